@@ -1,0 +1,1 @@
+"""The maker's records: the web project and its apps."""

@@ -1,0 +1,1 @@
+"""Settings, addresses and checks of the web project."""

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class KitConfig(AppConfig):
+    name = "nibsmith.shop.kit"
+    label = "kit"

@@ -1,0 +1,1 @@
+"""Materials and what is known of them."""
