@@ -1,0 +1,130 @@
+"""The kits of a small workshop as data: charge, size reached, time, residue and end water."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Span
+from nibsmith.science.tables import Status, load_data
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A machine or a way of grinding.
+
+    Masses in grams, sizes in µm (largest grains), times in hours, temperatures in °C, water in percent of the
+    finished mass. ``end_water_percent`` is ``None`` where the water stays nearly as charged.
+    """
+
+    key: str
+    name: str
+    charge_min_g: float | None
+    charge_max_g: float | None
+    size_um: tuple[float, float]
+    hours: tuple[float, float]
+    residue_g: Span
+    loss_percent: float
+    end_water_percent: Span | None
+    grinds_sugar: bool
+    ceiling_celsius: float | None
+    ceiling_milk_celsius: float | None
+    warm_celsius: tuple[float, float] | None
+    status: Status
+    source: str
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mould:
+    """A mould: its cavity mass [g] and how many cavities one mould has."""
+
+    name: str
+    cavity_g: float
+    cavities: int = 1
+
+
+@lru_cache(maxsize=1)
+def kits() -> Mapping[str, Kit]:
+    """Return every packaged kit by key.
+
+    Returns
+    -------
+    Mapping[str, Kit]
+        Keys in the order of ``tables/kits.toml``.
+
+    Examples
+    --------
+    >>> kits()["stone"].grinds_sugar
+    True
+    """
+    rows = load_data("kits")
+    return MappingProxyType({key: _kit(key, row) for key, row in rows.items()})  # type: ignore[arg-type]
+
+
+def kit(key: str) -> Kit:
+    """Return one kit.
+
+    Parameters
+    ----------
+    key : str
+        A key of the table, such as ``stone``.
+
+    Returns
+    -------
+    Kit
+        The kit.
+
+    Raises
+    ------
+    InputError
+        With the keys there are.
+
+    Examples
+    --------
+    >>> kit("stone").key
+    'stone'
+    """
+    if key not in kits():
+        raise InputError("No kit has this key", value=key, advice=f"The kits are: {', '.join(kits())}.", field="kit")
+    return kits()[key]
+
+
+def _pair(row: Mapping[str, object], name: str) -> tuple[float, float]:
+    low, high = row[name]  # type: ignore[misc]
+    return float(low), float(high)
+
+
+def _span(row: Mapping[str, object], name: str) -> Span | None:
+    if name not in row:
+        return None
+    low, value, high = (float(number) for number in row[name])  # type: ignore[attr-defined]
+    return Span(low, value, high)
+
+
+def _number(row: Mapping[str, object], name: str) -> float | None:
+    return float(row[name]) if name in row else None  # type: ignore[arg-type]
+
+
+def _kit(key: str, row: Mapping[str, object]) -> Kit:
+    return Kit(
+        key=key,
+        name=str(row["name"]),
+        charge_min_g=_number(row, "charge_min_g"),
+        charge_max_g=_number(row, "charge_max_g"),
+        size_um=_pair(row, "size_um"),
+        hours=_pair(row, "hours"),
+        residue_g=_span(row, "residue_g") or Span.exactly(0.0),
+        loss_percent=_number(row, "loss_percent") or 0.0,
+        end_water_percent=_span(row, "end_water_percent"),
+        grinds_sugar=bool(row["grinds_sugar"]),
+        ceiling_celsius=_number(row, "ceiling_celsius"),
+        ceiling_milk_celsius=_number(row, "ceiling_milk_celsius"),
+        warm_celsius=_pair(row, "warm_celsius") if "warm_celsius" in row else None,
+        status=Status(str(row["status"])),
+        source=str(row.get("source", "")),
+        notes=tuple(row.get("notes", ())),  # type: ignore[arg-type]
+    )
