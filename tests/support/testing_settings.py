@@ -7,10 +7,11 @@ import tempfile
 from pathlib import Path
 
 os.environ["NIBSMITH_HOME"] = _home = tempfile.mkdtemp(prefix="nibsmith-tests-")
-atexit.register(shutil.rmtree, _home, ignore_errors=True)
 
 from nibsmith.shop.config.settings import *  # noqa: F403
 from nibsmith.shop.config.settings import DATABASES, STATIC_ROOT, STORAGES
+
+atexit.register(shutil.rmtree, _home, ignore_errors=True)
 
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = True

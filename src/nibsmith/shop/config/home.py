@@ -32,9 +32,9 @@ def database_file() -> Path:
     return home() / "nibsmith.sqlite3"
 
 
-def static_folder(version: str) -> Path:
-    """Name the folder of collected style sheets and scripts, one a version."""
-    return home() / "static" / version
+def static_folder(state: str) -> Path:
+    """Name the folder of collected style sheets and scripts, one for each state of them."""
+    return home() / "static" / state
 
 
 def secret_key() -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import os
 from typing import Any
 
-import nibsmith
 from nibsmith.shop.config import home as _home
 from nibsmith.shop.config.database import URL_VARIABLE, database
+from nibsmith.shop.serving.static_files import state_of_files
 
 MEBIBYTE = 1024 * 1024
 
@@ -72,7 +72,9 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 
 STATIC_URL = "/static/"
-STATIC_ROOT = _home.static_folder(nibsmith.__version__)
+# Only our own pages use these files.
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+STATIC_ROOT = _home.static_folder(state_of_files())
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},

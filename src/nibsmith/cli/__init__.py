@@ -1,0 +1,1 @@
+"""The command line: read arguments, ask ``answers`` or the shop, print."""

@@ -1,0 +1,23 @@
+"""The commands, one module each.
+
+A module offers ``add_arguments(parser)`` and ``run(args)``, which returns the exit code. Only the
+module of the command that was typed is imported, so that one command never pays for another.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Command(NamedTuple):
+    """One command: the module behind it and what it is for, in one line."""
+
+    module: str
+    summary: str
+
+
+COMMANDS: dict[str, Command] = {
+    "serve": Command("serve", "show the workshop in a browser on this computer"),
+    "backup": Command("backup", "write a checked copy of the workshop's records"),
+    "restore": Command("restore", "put a copy back in place of the records"),
+}

@@ -1,0 +1,1 @@
+"""Copies of the workshop's records: made, checked, put back."""

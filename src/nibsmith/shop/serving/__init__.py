@@ -1,0 +1,1 @@
+"""Make the workshop ready and show it on this computer."""
