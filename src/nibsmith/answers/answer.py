@@ -53,8 +53,8 @@ class Citation:
 class Answer:
     """The answer to one question a maker asks.
 
-    ``word`` is the verdict in the maker's words ("Thick."); ``sentence`` says the rest. ``figure``, ``low`` and
-    ``high`` are in ``unit`` and shares of ``basis``.
+    ``word`` is the verdict in the maker's words ("Thick."); ``sentence`` says the rest. ``figure``, ``low``
+    and ``high`` are in ``unit`` and shares of ``basis``.
     """
 
     question: str

@@ -16,16 +16,16 @@ DEFAULT_MARKETS = ("eu",)
 class Context:
     """The workshop around a recipe.
 
-    ``scale_g`` is the resolution of the scale [g]; ``markets`` are jurisdiction keys (codex, eu, uk, us, ca, ch, jp,
-    kr, tw, in, br, eaeu, tr, au-nz); ``memory_rules`` turns on rules known from memory only; ``uses_lecithin`` says
-    that the maker uses it even where the recipe does not yet; ``piece_g`` is the mass of one filled piece or bar [g];
-    ``shelf_g`` is what can be added, by part label or ingredient key [g].
+    ``scale_g`` is the resolution of the scale [g]; ``markets`` are jurisdiction keys (codex, eu, uk, us, ca,
+    ch, jp, kr, tw, in, br, eaeu, tr, au-nz); ``memory_rules`` turns on rules known from memory only;
+    ``uses_lecithin`` says that the maker uses it even where the recipe does not yet; ``bean_yield`` is the
+    share of the beans' weight left as nibs [0 to 1]; ``shelf_g`` is what can be added, by label or key [g].
     """
 
     kit: Kit | None = None
     mould: Mould | None = None
     bars: int | None = None
-    scale_g: Decimal = Decimal("1")
+    scale_g: Decimal = Decimal(1)
     markets: tuple[str, ...] = DEFAULT_MARKETS
     memory_rules: bool = False
     uses_lecithin: bool = False
@@ -36,4 +36,8 @@ class Context:
     @property
     def end_water_percent(self) -> float | None:
         """Usual water of the finished mass in this kit [%], or ``None`` where it stays as charged."""
-        return None if self.kit is None or self.kit.end_water_percent is None else self.kit.end_water_percent.value
+        return (
+            None
+            if self.kit is None or self.kit.end_water_percent is None
+            else self.kit.end_water_percent.value
+        )

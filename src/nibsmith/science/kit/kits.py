@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
+from typing import cast
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
@@ -61,8 +62,8 @@ def kits() -> Mapping[str, Kit]:
     >>> kits()["stone"].grinds_sugar
     True
     """
-    rows = load_data("kits")
-    return MappingProxyType({key: _kit(key, row) for key, row in rows.items()})  # type: ignore[arg-type]
+    rows = cast("Mapping[str, Mapping[str, object]]", load_data("kits"))
+    return MappingProxyType({key: _kit(key, row) for key, row in rows.items()})
 
 
 def kit(key: str) -> Kit:
@@ -89,24 +90,26 @@ def kit(key: str) -> Kit:
     'stone'
     """
     if key not in kits():
-        raise InputError("No kit has this key", value=key, advice=f"The kits are: {', '.join(kits())}.", field="kit")
+        raise InputError(
+            "No kit has this key", value=key, advice=f"The kits are: {', '.join(kits())}.", field="kit"
+        )
     return kits()[key]
 
 
 def _pair(row: Mapping[str, object], name: str) -> tuple[float, float]:
-    low, high = row[name]  # type: ignore[misc]
-    return float(low), float(high)
+    numbers = cast("list[float]", row[name])
+    return float(numbers[0]), float(numbers[1])
 
 
 def _span(row: Mapping[str, object], name: str) -> Span | None:
     if name not in row:
         return None
-    low, value, high = (float(number) for number in row[name])  # type: ignore[attr-defined]
+    low, value, high = (float(number) for number in cast("list[float]", row[name]))
     return Span(low, value, high)
 
 
 def _number(row: Mapping[str, object], name: str) -> float | None:
-    return float(row[name]) if name in row else None  # type: ignore[arg-type]
+    return float(cast("float", row[name])) if name in row else None
 
 
 def _kit(key: str, row: Mapping[str, object]) -> Kit:
@@ -126,5 +129,5 @@ def _kit(key: str, row: Mapping[str, object]) -> Kit:
         warm_celsius=_pair(row, "warm_celsius") if "warm_celsius" in row else None,
         status=Status(str(row["status"])),
         source=str(row.get("source", "")),
-        notes=tuple(row.get("notes", ())),  # type: ignore[arg-type]
+        notes=tuple(cast("list[str]", row.get("notes", []))),
     )

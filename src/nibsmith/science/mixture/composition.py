@@ -32,7 +32,13 @@ MILLIGRAMS = (
     "caffeine_mg",
     "theobromine_mg",
 )
-OVERRULES = ("cocoa_butter_g", "cocoa_fat_free_dry_g", "milk_fat_g", "milk_solids_nonfat_g", "whey_solids_nonfat_g")
+OVERRULES = (
+    "cocoa_butter_g",
+    "cocoa_fat_free_dry_g",
+    "milk_fat_g",
+    "milk_solids_nonfat_g",
+    "whey_solids_nonfat_g",
+)
 COLUMNS = (
     *PROXIMATE,
     *WITHIN,
@@ -61,8 +67,8 @@ def check_composition(name: str, composition: Composition, *, must_close: bool =
     Raises
     ------
     InputError
-        For an unknown column, a negative or absurd value, a part larger than its whole, a sum over 100 g, or a
-        full analysis (water, protein, fat, carbohydrate, ash) that does not close.
+        For an unknown column, a negative or absurd value, a part larger than its whole, a sum over 100 g, or
+        a full analysis (water, protein, fat, carbohydrate, ash) that does not close.
 
     Notes
     -----
@@ -112,15 +118,15 @@ def _check_value(name: str, column: str, value: float) -> None:
 
 def _check_parts(name: str, composition: Composition) -> None:
     for inner, outer in WITHIN.items():
-        if inner in composition and outer in composition:
-            if composition[inner] > composition[outer] + ROUNDING_G:
-                raise InputError(
-                    f"{inner} of {name} is more than its {outer}",
-                    value=composition[inner],
-                    limit=composition[outer],
-                    advice="It is counted inside it.",
-                    field=inner,
-                )
+        both = inner in composition and outer in composition
+        if both and composition[inner] > composition[outer] + ROUNDING_G:
+            raise InputError(
+                f"{inner} of {name} is more than its {outer}",
+                value=composition[inner],
+                limit=composition[outer],
+                advice="It is counted inside it.",
+                field=inner,
+            )
 
 
 def at_fat(ingredient: Ingredient, fat_g: float) -> Ingredient:

@@ -20,9 +20,9 @@ STRICT_STEP = 1e-6  # how far inside a strict bound counts as inside it: 1 mg in
 class Limit:
     """A bound on a ratio of two sums over the parts, or on one sum.
 
-    With a denominator, ``low <= sum(numerator·m) / sum(denominator·m) <= high`` and the bounds are shares [0 to 1];
-    without, ``low <= sum(numerator·m) <= high`` and the bounds are in ``unit``. A strict bound must be passed by
-    ``STRICT_STEP``. Multiplied out, either is linear in the masses m [g].
+    With a denominator, ``low <= sum(numerator·m) / sum(denominator·m) <= high`` and the bounds are shares
+    [0 to 1]; without, ``low <= sum(numerator·m) <= high`` and the bounds are in ``unit``. A strict bound must
+    be passed by ``STRICT_STEP``. Multiplied out, either is linear in the masses m [g].
     """
 
     name: str
@@ -180,7 +180,8 @@ def property_limit(
     --------
     >>> from nibsmith.science.mixture import Form, Recipe, part
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_butter", 1.0), part("sugar_granulated", 9.0)))
-    >>> round(property_limit(bar, "total_fat", low=0.3).gap({"cocoa_butter": 1.0, "sugar_granulated": 9.0}), 2)
+    >>> limit = property_limit(bar, "total_fat", low=0.3)
+    >>> round(limit.gap({"cocoa_butter": 1.0, "sugar_granulated": 9.0}), 2)
     0.2
     """
     which: Which | None = (lambda leaf: leaf.in_machine) if basis in (Basis.MACHINE, Basis.FINISHED) else None

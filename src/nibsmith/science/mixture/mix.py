@@ -35,7 +35,9 @@ class Mixture:
         """
         known = self._amounts
         if key not in PROPERTIES:
-            raise InputError("No property has this key", value=key, advice=f"They are: {', '.join(PROPERTIES)}.")
+            raise InputError(
+                "No property has this key", value=key, advice=f"They are: {', '.join(PROPERTIES)}."
+            )
         span = known[key]
         if span is None:
             raise UnknownFigure(PROPERTIES[key].words, self._missing(key))
@@ -80,23 +82,24 @@ class Mixture:
 
     @cached_property
     def _amounts(self) -> Mapping[str, Span | None]:
-        rows = [(leaf.mass_g, brought_by(leaf.ingredient, leaf.kind)) for leaf in self.leaves if leaf.mass_g > 0]
+        rows = [
+            (leaf.mass_g, brought_by(leaf.ingredient, leaf.kind)) for leaf in self.leaves if leaf.mass_g > 0
+        ]
         amounts: dict[str, Span | None] = {}
         for key in PROPERTIES:
-            spans = [row[key].times(mass_g) if row[key] is not None else None for mass_g, row in rows]  # type: ignore[union-attr]
-            amounts[key] = _total(spans)
+            amounts[key] = _total((mass_g, row[key]) for mass_g, row in rows)
         water = amounts["water"]
         if water is not None and self.evaporated_g:
             amounts["water"] = water + Span.exactly(-self.evaporated_g)
         return amounts
 
 
-def _total(spans: Iterable[Span | None]) -> Span | None:
+def _total(rows: Iterable[tuple[float, Span | None]]) -> Span | None:
     low = value = high = 0.0
-    for span in spans:
+    for mass_g, span in rows:
         if span is None:
             return None
-        low, value, high = low + span.low, value + span.value, high + span.high
+        low, value, high = low + span.low * mass_g, value + span.value * mass_g, high + span.high * mass_g
     return Span(low, value, high)
 
 
@@ -157,7 +160,7 @@ def in_machine(recipe: Recipe) -> Mixture:
 def finished(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
     """Return the finished mass: the charge less the water that leaves while it is ground.
 
-    ``m = (m0 - W0) / (1 - w/100)`` where the charge holds more water than the end water w; else nothing leaves.
+    ``m = (m0 - W0) / (1 - w/100)`` where the charge holds more water than the end water w; else none leaves.
 
     Parameters
     ----------

@@ -212,7 +212,7 @@ def _check_masses(parts: tuple[Part, ...]) -> None:
 
 
 def _leaves(top: Part, part: Part, mass_g: float) -> Iterator[Leaf]:
-    """Open up a part; what comes in by another recipe goes in when that recipe does, ground if it is ground."""
+    """Open up a part; what comes in by another recipe goes in when that does, ground if that is ground."""
     if isinstance(part.of, Ingredient):
         ground = part is not top and top.in_machine
         grind = Grind.REFINED if ground else part.grind

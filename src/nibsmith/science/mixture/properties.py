@@ -1,7 +1,7 @@
 """The properties of a mixture, each a sum over its parts.
 
-A property is grams (or mg, kcal) that 100 g of an ingredient bring, judged by the ingredient's **kind**: the fat of
-a cocoa part is cocoa butter, the fat of a milk part is milk fat. ``None`` is unknown.
+A property is grams (or mg, kcal) that 100 g of an ingredient bring, judged by the ingredient's **kind**:
+the fat of a cocoa part is cocoa butter, the fat of a milk part is milk fat. ``None`` is unknown.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class Property:
 
 
 def _column(name: str) -> Rule:
-    return lambda composition, kind: composition.get(name)
+    return lambda composition, _: composition.get(name)
 
 
 def _only(kinds: frozenset[Kind], rule: Rule, overrule: str = "") -> Rule:
@@ -66,7 +66,7 @@ _MILK = frozenset({Kind.MILK})
 _FATS_COUNTED_APART = COCOA_KINDS | {Kind.MILK, Kind.EMULSIFIER}
 
 _cocoa_butter = _only(COCOA_KINDS, _column("fat_g"), "cocoa_butter_g")
-_milk_fat = _only(_MILK, lambda c, k: c.get("milk_fat_g", c.get("fat_g")), "milk_fat_g")
+_milk_fat = _only(_MILK, lambda c, _: c.get("milk_fat_g", c.get("fat_g")), "milk_fat_g")
 
 
 def _fat_free_cocoa(composition: Composition, kind: Kind) -> Amount:
@@ -78,22 +78,28 @@ def _fat_free_cocoa(composition: Composition, kind: Kind) -> Amount:
 def _milk_nonfat(composition: Composition, kind: Kind) -> Amount:
     if "milk_solids_nonfat_g" in composition or kind is not Kind.MILK:
         return composition.get("milk_solids_nonfat_g", 0.0)
-    return _minus(composition.get("water_g"), composition.get("fat_g"), composition.get("added_sugars_g", 0.0))
+    return _minus(
+        composition.get("water_g"), composition.get("fat_g"), composition.get("added_sugars_g", 0.0)
+    )
 
 
 def _whole(kinds: frozenset[Kind]) -> Rule:
-    return lambda composition, kind: 100.0 if kind in kinds else 0.0
+    return lambda _, kind: 100.0 if kind in kinds else 0.0
 
 
 def _other_fat(composition: Composition, kind: Kind) -> Amount:
     if kind in _FATS_COUNTED_APART:
         return 0.0
     fat = composition.get("fat_g")
-    return None if fat is None else fat - composition.get("cocoa_butter_g", 0.0) - composition.get("milk_fat_g", 0.0)
+    return (
+        None
+        if fat is None
+        else fat - composition.get("cocoa_butter_g", 0.0) - composition.get("milk_fat_g", 0.0)
+    )
 
 
 def _added_sugars(composition: Composition, kind: Kind) -> Amount:
-    """Cocoa and milk bring none of their own; a sugar is all added; of other foods only the sheet can tell."""
+    """Cocoa and milk bring none; a sugar is all added; of other foods only the sheet can tell."""
     if "added_sugars_g" in composition:
         return composition["added_sugars_g"]
     if kind is Kind.SUGAR:
@@ -101,7 +107,7 @@ def _added_sugars(composition: Composition, kind: Kind) -> Amount:
     return 0.0 if kind in COCOA_KINDS | {Kind.MILK, Kind.EMULSIFIER, Kind.VEGETABLE_FAT} else None
 
 
-def _energy_us(composition: Composition, kind: Kind) -> Amount:
+def _energy_us(composition: Composition, _: Kind) -> Amount:
     factor = load("energy")
     polyols = composition.get("polyols_g", 0.0)
     own = composition.get("polyols_kcal_per_g", factor["us_polyols"].value)
@@ -123,7 +129,10 @@ def _energy_eu(unit: str, composition: Composition) -> Amount:
     return _plus(
         _times(composition.get("protein_g"), factor[f"eu_protein{unit}"].value),
         _times(composition.get("fat_g"), factor[f"eu_fat{unit}"].value),
-        _times(_plus(composition.get("carb_g"), _times(fibre, -1.0), -polyols), factor[f"eu_carbohydrate{unit}"].value),
+        _times(
+            _plus(composition.get("carb_g"), _times(fibre, -1.0), -polyols),
+            factor[f"eu_carbohydrate{unit}"].value,
+        ),
         _times(fibre, factor[f"eu_fibre{unit}"].value),
         free_polyols * factor[f"eu_polyols{unit}"].value,
         composition.get("alcohol_g", 0.0) * factor[f"eu_alcohol{unit}"].value,
@@ -146,7 +155,7 @@ _DEFINITIONS = (
     Property("milk_fat", "milk fat", "g", _milk_fat),
     Property("milk_solids", "dry milk solids", "g", _sum_of(_milk_fat, _milk_nonfat)),
     Property("milk_solids_nonfat", "fat-free dry milk solids", "g", _milk_nonfat),
-    Property("whey_solids", "whey solids", "g", lambda c, k: c.get("whey_solids_nonfat_g", 0.0)),
+    Property("whey_solids", "whey solids", "g", lambda c, _: c.get("whey_solids_nonfat_g", 0.0)),
     Property("total_fat", "total fat without emulsifier", "g", _sum_of(_cocoa_butter, _milk_fat, _other_fat)),
     Property("law_fat", "cocoa butter and milk fat", "g", _sum_of(_cocoa_butter, _milk_fat)),
     Property("other_fat", "other fats", "g", _other_fat),
@@ -159,14 +168,18 @@ _DEFINITIONS = (
     Property("carbohydrate", "carbohydrate", "g", _column("carb_g")),
     Property("sugars", "total sugars", "g", _column("sugars_g")),
     Property("added_sugars", "added sugars", "g", _added_sugars),
-    Property("polyols", "polyols", "g", _only(frozenset({Kind.SWEETENER}), _column("polyols_g"), "polyols_g")),
+    Property(
+        "polyols", "polyols", "g", _only(frozenset({Kind.SWEETENER}), _column("polyols_g"), "polyols_g")
+    ),
     Property("starch", "starch", "g", _column("starch_g")),
     Property("flour", "flour and starch as weighed", "g", _whole(frozenset({Kind.FLOUR}))),
     Property("fibre", "fibre", "g", _column("fibre_g")),
     Property("protein", "protein", "g", _column("protein_g")),
     Property("ash", "ash", "g", _column("ash_g")),
     Property("water", "water", "g", _column("water_g")),
-    Property("alcohol", "alcohol", "g", _only(frozenset({Kind.FLAVOURING}), _column("alcohol_g"), "alcohol_g")),
+    Property(
+        "alcohol", "alcohol", "g", _only(frozenset({Kind.FLAVOURING}), _column("alcohol_g"), "alcohol_g")
+    ),
     Property("sodium", "sodium", "mg", _column("sodium_mg")),
     Property("calcium", "calcium", "mg", _column("calcium_mg")),
     Property("iron", "iron", "mg", _column("iron_mg")),
@@ -176,8 +189,8 @@ _DEFINITIONS = (
     Property("caffeine", "caffeine", "mg", _column("caffeine_mg")),
     Property("theobromine", "theobromine", "mg", _column("theobromine_mg")),
     Property("energy_us", "energy by the US general factors", "kcal", _energy_us),
-    Property("energy_eu", "energy by the EU factors", "kcal", lambda c, k: _energy_eu("", c)),
-    Property("energy_eu_kj", "energy by the EU factors", "kJ", lambda c, k: _energy_eu("_kj", c)),
+    Property("energy_eu", "energy by the EU factors", "kcal", lambda c, _: _energy_eu("", c)),
+    Property("energy_eu_kj", "energy by the EU factors", "kJ", lambda c, _: _energy_eu("_kj", c)),
 )
 
 PROPERTIES: Mapping[str, Property] = {definition.key: definition for definition in _DEFINITIONS}

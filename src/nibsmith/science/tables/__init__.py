@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
 
@@ -93,7 +93,7 @@ def read_text(name: str) -> str:
     return files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
-@lru_cache(maxsize=None)
+@cache
 def load(group: str) -> Mapping[str, Constant]:
     """Return the constants of one group: ``load("units")["oz"].decimal``.
 
@@ -104,13 +104,13 @@ def load(group: str) -> Mapping[str, Constant]:
     return MappingProxyType({key: _constant(key, row) for key, row in rows.items()})
 
 
-@lru_cache(maxsize=None)
+@cache
 def load_rows(name: str) -> tuple[Mapping[str, str], ...]:
     """Return the rows of a packaged CSV file as mappings of column to text."""
     return tuple(MappingProxyType(row) for row in csv.DictReader(read_text(name).splitlines()))
 
 
-@lru_cache(maxsize=None)
+@cache
 def load_data(name: str) -> Mapping[str, object]:
     """Return a packaged TOML file whose entries are not single constants (kits, laws, aliases)."""
     return MappingProxyType(tomllib.loads(read_text(f"{name}.toml"), parse_float=Decimal))
