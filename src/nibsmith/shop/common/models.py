@@ -2,5 +2,6 @@
 
 from nibsmith.shop.common.base import Record
 from nibsmith.shop.common.changelog.models import ChangeEntry
+from nibsmith.shop.common.workshop.models import Workshop
 
-__all__ = ["ChangeEntry", "Record"]
+__all__ = ["ChangeEntry", "Record", "Workshop"]

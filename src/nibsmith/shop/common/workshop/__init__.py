@@ -1,0 +1,1 @@
+"""The workshop's own settings: units, scale, money, markets, and what it usually works with."""

@@ -1,0 +1,128 @@
+"""Read the kits, packaged and the maker's own, and the moulds."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.kit import Kit, Mould, kit, kits
+from nibsmith.science.mixture import Span
+from nibsmith.science.tables import Status
+from nibsmith.shop.kit import models
+from nibsmith.shop.kit.models import OWN, OwnKit
+
+
+@dataclass(frozen=True, slots=True)
+class KitChoice:
+    """A kit as a list offers it."""
+
+    ref: str
+    name: str
+    own: bool
+    kit: Kit
+
+
+@dataclass(frozen=True, slots=True)
+class MouldChoice:
+    """A mould as a list offers it."""
+
+    ref: str
+    name: str
+    cavity_g: Decimal
+    cavities: int
+
+
+def science_kit(ref: str) -> Kit:
+    """Return the kit that answers read, by a packaged key or by ``own:`` and the id of an own machine."""
+    return science_kit_of(own_kit(ref)) if ref.startswith(OWN) else kit(ref)
+
+
+def science_kit_of(row: OwnKit) -> Kit:
+    """Return a packaged kit with the figures of the maker's machine in place of its own."""
+    base = kit(row.based_on)
+    figures = (
+        row.charge_min_g,
+        row.charge_max_g,
+        row.residue_g,
+        row.end_water_percent,
+        row.ceiling_celsius,
+    )
+    own = any(figure is not None for figure in figures)
+    return replace(
+        base,
+        key=row.ref,
+        name=row.name,
+        charge_min_g=_or(row.charge_min_g, base.charge_min_g),
+        charge_max_g=_or(row.charge_max_g, base.charge_max_g),
+        residue_g=_span_or(row.residue_g, base.residue_g) or base.residue_g,
+        end_water_percent=_span_or(row.end_water_percent, base.end_water_percent),
+        ceiling_celsius=_or(row.ceiling_celsius, base.ceiling_celsius),
+        ceiling_milk_celsius=_lower(row.ceiling_celsius, base.ceiling_milk_celsius),
+        status=Status.OWN_CALIBRATION if own else base.status,
+        notes=(*base.notes, row.note) if row.note else base.notes,
+    )
+
+
+def own_kit(ref: str) -> OwnKit:
+    """Return the record of an own machine, put away or not."""
+    row = OwnKit.objects.filter(public_id=_id(ref.removeprefix(OWN), "kit")).first()
+    if row is None:
+        raise InputError("There is no such kit", value=ref, advice="Choose one from the list.", field="kit")
+    return row
+
+
+def kit_choices() -> tuple[KitChoice, ...]:
+    """List the maker's machines first, then the packaged kits."""
+    own = [
+        KitChoice(row.ref, row.name, True, science_kit_of(row))
+        for row in OwnKit.objects.filter(retired_at=None)
+    ]
+    packaged = [KitChoice(key, thing.name, False, thing) for key, thing in kits().items()]
+    return (*own, *packaged)
+
+
+def moulds() -> tuple[MouldChoice, ...]:
+    """List the moulds that are in use."""
+    return tuple(
+        MouldChoice(row.ref, row.name, row.cavity_g, row.cavities)
+        for row in models.Mould.objects.filter(retired_at=None)
+    )
+
+
+def own_mould(ref: str) -> models.Mould:
+    """Return the record of a mould, put away or not."""
+    row = models.Mould.objects.filter(public_id=_id(ref, "mould")).first()
+    if row is None:
+        raise InputError(
+            "There is no such mould", value=ref, advice="Choose one from the list.", field="mould"
+        )
+    return row
+
+
+def science_mould(ref: str) -> Mould:
+    """Return the mould that answers read."""
+    row = own_mould(ref)
+    return Mould(name=row.name, cavity_g=float(row.cavity_g), cavities=row.cavities)
+
+
+def _id(text: str, field: str) -> uuid.UUID:
+    try:
+        return uuid.UUID(text)
+    except ValueError:
+        advice = "Choose one from the list."
+        raise InputError(f"There is no such {field}", value=text[:40], advice=advice, field=field) from None
+
+
+def _or(own: Decimal | None, base: float | None) -> float | None:
+    return base if own is None else float(own)
+
+
+def _span_or(own: Decimal | None, base: Span | None) -> Span | None:
+    return base if own is None else Span.exactly(float(own))
+
+
+def _lower(own: Decimal | None, base: float | None) -> float | None:
+    """Keep the ceiling of milk masses below the machine's own."""
+    return base if own is None or base is None else min(base, float(own))

@@ -1,0 +1,144 @@
+"""Write the maker's machines and moulds: each call is one transaction and one entry of the change log."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from django.db import models, transaction
+from django.utils import timezone
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.kit import kit
+from nibsmith.shop.common import amounts, texts
+from nibsmith.shop.common.history.services import save_changes, save_new
+from nibsmith.shop.kit.models import Mould, OwnKit
+
+MOST_CAVITIES = 1000
+LARGEST_CHARGE_G = 1_000_000
+LARGEST_CAVITY_G = 10_000
+HOTTEST_CELSIUS = 150
+
+Kept = TypeVar("Kept", OwnKit, Mould)
+_WORDS: Mapping[type[models.Model], str] = MappingProxyType({OwnKit: "kit", Mould: "mould"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class KitCard:
+    """What the maker says of a machine; an empty figure is that of the kind of kit it is."""
+
+    name: str
+    based_on: str
+    charge_min_g: Decimal | None = None
+    charge_max_g: Decimal | None = None
+    residue_g: Decimal | None = None
+    end_water_percent: Decimal | None = None
+    ceiling_celsius: Decimal | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MouldCard:
+    """What the maker says of a mould."""
+
+    name: str
+    cavity_g: Decimal
+    cavities: int = 1
+    note: str = ""
+
+
+@transaction.atomic
+def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
+    """Store a new machine."""
+    row = OwnKit(**_kit_columns(card))
+    save_new("kit.kit_added", row, why=why)
+    return row
+
+
+@transaction.atomic
+def update_kit(row: OwnKit, card: KitCard, *, why: str = "") -> OwnKit:
+    """Store what is different about a machine."""
+    return _changed(row, "kit.kit_changed", _kit_columns(card), why)
+
+
+@transaction.atomic
+def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:
+    """Put a machine away: no list offers it any more."""
+    return _put_away(row, "kit.kit_put_away", why)
+
+
+@transaction.atomic
+def create_mould(card: MouldCard, *, why: str = "") -> Mould:
+    """Store a new mould."""
+    row = Mould(**_mould_columns(card))
+    save_new("kit.mould_added", row, why=why)
+    return row
+
+
+@transaction.atomic
+def update_mould(row: Mould, card: MouldCard, *, why: str = "") -> Mould:
+    """Store what is different about a mould."""
+    return _changed(row, "kit.mould_changed", _mould_columns(card), why)
+
+
+@transaction.atomic
+def retire_mould(row: Mould, *, why: str = "") -> Mould:
+    """Put a mould away: no list offers it any more."""
+    return _put_away(row, "kit.mould_put_away", why)
+
+
+@transaction.atomic
+def bring_back(row: Kept, *, why: str = "") -> Kept:
+    """Offer a machine or a mould again that was put away."""
+    return _changed(row, f"kit.{_WORDS[type(row)]}_brought_back", {"retired_at": None}, why)
+
+
+def _put_away(row: Kept, what: str, why: str) -> Kept:
+    locked = _locked(row)
+    if locked.retired_at is None:
+        save_changes(what, locked, {"retired_at": timezone.now()}, why=why)
+    return locked
+
+
+def _changed(row: Kept, what: str, columns: Mapping[str, Any], why: str) -> Kept:
+    locked = _locked(row)
+    save_changes(what, locked, columns, why=why)
+    return locked
+
+
+def _locked(row: Kept) -> Kept:
+    manager: models.Manager[Kept] = type(row)._default_manager
+    return manager.select_for_update().get(pk=row.pk)
+
+
+def _kit_columns(card: KitCard) -> dict[str, Any]:
+    amounts.in_order(card.charge_min_g, card.charge_max_g, "charge_min_g")
+    return {
+        "name": texts.name(card.name),
+        "based_on": kit(card.based_on).key,
+        "charge_min_g": amounts.bounded(card.charge_min_g, "charge_min_g", high=LARGEST_CHARGE_G, decimals=2),
+        "charge_max_g": amounts.bounded(card.charge_max_g, "charge_max_g", high=LARGEST_CHARGE_G, decimals=2),
+        "residue_g": amounts.bounded(card.residue_g, "residue_g", high=LARGEST_CHARGE_G, decimals=2),
+        "end_water_percent": amounts.bounded(card.end_water_percent, "end_water_percent", high=10),
+        "ceiling_celsius": amounts.bounded(
+            card.ceiling_celsius, "ceiling_celsius", high=HOTTEST_CELSIUS, decimals=2
+        ),
+        "note": texts.note(card.note),
+    }
+
+
+def _mould_columns(card: MouldCard) -> dict[str, Any]:
+    if not 1 <= card.cavities <= MOST_CAVITIES:
+        limit = f"1 to {MOST_CAVITIES}"
+        raise InputError(
+            "A mould cannot have so many cavities", value=card.cavities, limit=limit, field="cavities"
+        )
+    return {
+        "name": texts.name(card.name),
+        "cavity_g": amounts.more_than_nothing(card.cavity_g, "cavity_g", high=LARGEST_CAVITY_G),
+        "cavities": card.cavities,
+        "note": texts.note(card.note),
+    }

@@ -1,0 +1,156 @@
+"""Read the ingredients: packaged ones, with what the maker knows better, and the maker's own."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import lru_cache
+
+from nibsmith.science.errors import UnknownIngredient
+from nibsmith.science.mixture import Grind, Ingredient, Kind, Stage, at_fat, ingredient, ingredients
+from nibsmith.shop.stock.models import OWN, IngredientFacts, OwnIngredient
+from nibsmith.shop.stock.sheets import science_of, sheet_of
+from nibsmith.shop.stock.words import GROUPS
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An ingredient as a list offers it: its key, its name, and the defaults it brings to a recipe."""
+
+    key: str
+    name: str
+    kind: Kind
+    group: str
+    stage: Stage
+    grind: Grind
+    own: bool
+    price_per_kg: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """An ingredient that a recipe names, and what it costs per kg where that is known."""
+
+    ingredient: Ingredient
+    price_per_kg: Decimal | None = None
+
+
+def is_own(key: str) -> bool:
+    """Whether a key names one of the maker's own ingredients."""
+    return key.startswith(OWN)
+
+
+def find(key: str) -> Ingredient:
+    """Return one ingredient by its key; refuse an unknown one with those near it."""
+    return find_many((key,))[key].ingredient
+
+
+def find_many(keys: Iterable[str]) -> Mapping[str, Found]:
+    """Return the ingredients of several keys with their prices, in two queries at most."""
+    wanted = dict.fromkeys(keys)
+    own = _own_rows([key for key in wanted if is_own(key)])
+    facts = _facts_rows([key for key in wanted if not is_own(key)])
+    return {key: _found_own(key, own) if is_own(key) else _found_packaged(key, facts) for key in wanted}
+
+
+def price_for(key: str) -> Decimal | None:
+    """Return what a kilogram costs, or none where no price was typed."""
+    return find_many((key,))[key].price_per_kg
+
+
+def choices() -> tuple[Choice, ...]:
+    """List what a recipe can be made of, by group, the maker's own first in each."""
+    facts = {row.key: row for row in IngredientFacts.objects.all()}
+    own = [_own_choice(row) for row in OwnIngredient.objects.filter(retired_at=None)]
+    packaged = [_with_price(choice, facts.get(choice.key)) for choice in _packaged_choices()]
+    order = list(dict.fromkeys(GROUPS.values()))
+    return tuple(sorted([*own, *packaged], key=lambda choice: (order.index(choice.group), not choice.own)))
+
+
+def own_row(key: str) -> OwnIngredient:
+    """Return the record of an own ingredient, put away or not."""
+    rows = _own_rows([key])
+    if key not in rows:
+        raise UnknownIngredient(key)
+    return rows[key]
+
+
+def facts_row(key: str) -> IngredientFacts | None:
+    """Return what the maker knows better about a packaged ingredient, if anything."""
+    return IngredientFacts.objects.filter(key=key).first()
+
+
+def _own_rows(keys: list[str]) -> dict[str, OwnIngredient]:
+    ids = [found for key in keys if (found := _public_id(key)) is not None]
+    rows = OwnIngredient.objects.filter(public_id__in=ids) if ids else ()
+    return {row.key: row for row in rows}
+
+
+def _public_id(key: str) -> uuid.UUID | None:
+    try:
+        found = uuid.UUID(key.removeprefix(OWN))
+    except ValueError:
+        return None
+    # Only the one way of writing it: a key is compared as text elsewhere.
+    return found if f"{OWN}{found}" == key else None
+
+
+def _facts_rows(keys: list[str]) -> dict[str, IngredientFacts]:
+    return {row.key: row for row in IngredientFacts.objects.filter(key__in=keys)} if keys else {}
+
+
+def _found_own(key: str, rows: Mapping[str, OwnIngredient]) -> Found:
+    if key not in rows:
+        raise UnknownIngredient(key)
+    row = rows[key]
+    return Found(science_of(sheet_of(row), key), row.price_per_kg)
+
+
+def _found_packaged(key: str, facts: Mapping[str, IngredientFacts]) -> Found:
+    row = facts.get(key)
+    if row is None:
+        return Found(ingredient(key))
+    return Found(ingredient(key) if row.fat_g is None else _at_own_fat(key, row.fat_g), row.price_per_kg)
+
+
+@lru_cache(maxsize=256)
+def _at_own_fat(key: str, fat_g: Decimal) -> Ingredient:
+    packaged = ingredient(key)
+    source = f"{packaged.source}; its fat from your own sheet"
+    return replace(at_fat(packaged, float(fat_g)), source=source)
+
+
+def _own_choice(row: OwnIngredient) -> Choice:
+    kind = Kind(row.kind)
+    return Choice(
+        key=row.key,
+        name=row.name,
+        kind=kind,
+        group=GROUPS[kind],
+        stage=Stage(row.stage),
+        grind=Grind(row.grind),
+        own=True,
+        price_per_kg=row.price_per_kg,
+    )
+
+
+@lru_cache(maxsize=1)
+def _packaged_choices() -> tuple[Choice, ...]:
+    return tuple(
+        Choice(
+            key=key,
+            name=thing.name,
+            kind=thing.kind,
+            group=GROUPS[thing.kind],
+            stage=thing.stage,
+            grind=thing.grind,
+            own=False,
+        )
+        for key, thing in ingredients().items()
+    )
+
+
+def _with_price(choice: Choice, row: IngredientFacts | None) -> Choice:
+    return choice if row is None else replace(choice, price_per_kg=row.price_per_kg)
