@@ -1,0 +1,47 @@
+"""What templates need to write figures, marks and the navigation."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import template
+from django.urls import NoReverseMatch, reverse
+from django.utils.safestring import SafeString
+
+from nibsmith.shop.common import svg
+
+register = template.Library()
+
+# Where each link of the navigation goes, and what other addresses belong to it.
+_LINKS = (
+    ("Start", "recipes:start"),
+    ("Recipes", "recipes:list"),
+    ("Ingredients", "stock:list"),
+    ("Kit", "kit:list"),
+    ("Settings", "settings"),
+    ("History", "history"),
+)
+
+
+@register.inclusion_tag("common/navigation.html", takes_context=True)
+def navigation(context: dict[str, Any]) -> dict[str, Any]:
+    """List the pages of the workshop, the present one marked."""
+    request = context.get("request")
+    path = request.path if request else ""
+    links = [{"name": name, "url": url} for name, view in _LINKS if (url := _url(view))]
+    for link in links:
+        link["here"] = path == link["url"] if link["url"] == "/" else path.startswith(link["url"])
+    return {"links": links}
+
+
+def _url(view: str) -> str:
+    try:
+        return reverse(view)
+    except NoReverseMatch:
+        return ""
+
+
+@register.simple_tag
+def mark(verdict: str) -> SafeString:
+    """Draw the shape of a verdict."""
+    return svg.mark(verdict)
