@@ -1,0 +1,1 @@
+"""Documents for the printer, made from answers."""
