@@ -97,7 +97,7 @@ def round_half_up(number: Number, resolution: Decimal = TENTH) -> Decimal:
     """
     digits = scale_digits(resolution)
     steps = EXACT.divide(exact(number), resolution).quantize(Decimal(1), ROUND_HALF_UP, EXACT)
-    return EXACT.multiply(steps, resolution).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, EXACT)
+    return EXACT.multiply(steps, resolution).quantize(Decimal(1).scaleb(-digits, EXACT), ROUND_HALF_UP, EXACT)
 
 
 def format_mass(
@@ -146,10 +146,10 @@ def format_mass(
 
 def _pounds_and_ounces(grams: Decimal, resolution: Decimal, decimal_sign: DecimalSign) -> str:
     ounces = round_half_up(EXACT.divide(grams, GRAMS_PER["oz"]), resolution)
-    pounds, rest = EXACT.divmod(abs(ounces), OUNCES_PER_POUND)
-    text = _with_unit(_digits(rest, resolution, decimal_sign), "oz")
+    pounds, rest = EXACT.divmod(ounces.copy_abs(), OUNCES_PER_POUND)
+    text = _with_unit(_written(rest, decimal_sign), "oz")
     if pounds:
-        text = f"{_with_unit(_digits(pounds, Decimal(1), decimal_sign), 'lb')}{BEFORE_UNIT}{text}"
+        text = f"{_with_unit(_written(pounds, decimal_sign), 'lb')}{BEFORE_UNIT}{text}"
     return f"{MINUS}{text}" if ounces < 0 else text
 
 
@@ -277,9 +277,12 @@ def _with_unit(digits: str, unit: str) -> str:
 
 
 def _digits(value: Decimal, resolution: Decimal, decimal_sign: DecimalSign) -> str:
+    return _written(round_half_up(value, resolution), decimal_sign)
+
+
+def _written(rounded: Decimal, decimal_sign: DecimalSign) -> str:
     if decimal_sign not in (".", ","):
         raise InputError("The decimal sign is a point or a comma", value=repr(decimal_sign))
-    rounded = round_half_up(value, resolution)
-    whole, point, decimals = f"{abs(rounded):,f}".partition(".")
+    whole, point, decimals = f"{rounded.copy_abs():,f}".partition(".")
     digits = whole.replace(",", THOUSANDS) + (decimal_sign if point else "") + decimals
     return f"{MINUS}{digits}" if rounded < 0 else digits

@@ -39,7 +39,7 @@ class TemperatureDifference:
         return TemperatureDifference(EXACT.add(self.kelvin, other.kelvin))
 
     def __neg__(self) -> TemperatureDifference:
-        return TemperatureDifference(-self.kelvin)
+        return TemperatureDifference(self.kelvin.copy_negate())
 
 
 @total_ordering
@@ -235,7 +235,7 @@ def parse_temperature_difference(text: str) -> TemperatureDifference:
             "A difference needs its unit", value=shown(typed), advice="Write K, °C or °F after it."
         )
     kelvin = EXACT.divide(value, FAHRENHEIT_PER_KELVIN) if scale == "F" else value
-    if abs(kelvin) > HOTTEST_CELSIUS:
+    if kelvin.copy_abs() > HOTTEST_CELSIUS:
         raise InputError("This difference is too large", value=shown(typed), limit=f"{HOTTEST_CELSIUS} K")
     return TemperatureDifference(kelvin)
 
@@ -248,6 +248,8 @@ def _read_degrees(text: str) -> tuple[Decimal, Literal["C", "F", "K"] | None, st
         raise InputError(
             "This is not a temperature", value=shown(typed), advice="Write it such as 31.5 °C or 88 °F."
         )
-    value = -numbers[0] if match[1] else numbers[0]  # the first reading takes the point or comma for decimals
+    value = (
+        numbers[0].copy_negate() if match[1] else numbers[0]
+    )  # the first reading takes the point or comma for decimals
     letters: dict[str, Literal["C", "F", "K"]] = {"c": "C", "f": "F", "k": "K"}
     return value, letters[match[3][0].lower()] if match[3] else None, typed

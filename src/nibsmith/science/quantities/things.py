@@ -147,7 +147,8 @@ def _cut_after_amount(piece: str) -> tuple[str, str]:
     end = 0
     while pair := _PAIR.match(piece, end):
         word = pair[2].lower()
-        if not (unit_of(word) or (word in _PARTS and not end)):
+        known = unit_of(word) or (word in _PARTS and not end)
+        if not known or not _FIRST_DIGIT.search(pair[1]):
             break
         end = pair.end()
     if not end:
@@ -165,7 +166,8 @@ def _no_unit(piece: str, pair: re.Match[str] | None) -> InputError:
             "Write its unit; a comma inside a number has no space behind it.",
         )
         return InputError(what, advice=advice)
-    return refuse(pair[0].strip() if pair else piece)
+    power_of_ten = pair is not None and pair[2] in "eE"
+    return refuse(pair[0].strip() if pair and not power_of_ten else piece.split(maxsplit=1)[0])
 
 
 def _name(words: str) -> str:
