@@ -1,0 +1,57 @@
+"""Which part of a recipe a word means."""
+
+from __future__ import annotations
+
+import difflib
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Ingredient, Part, Recipe
+from nibsmith.science.quantities.cleaning import shown
+
+
+def label_of(recipe: Recipe, word: str) -> str:
+    """Return the label of the one part that a word means.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    word : str
+        A label, an ingredient's key, or a part's name in any case.
+
+    Returns
+    -------
+    str
+        The label.
+
+    Raises
+    ------
+    InputError
+        If no part is meant, or more than one.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> label_of(Recipe("bar", Form.BAR, (part("cocoa_butter", 1.0, label="butter"),)), "cocoa_butter")
+    'butter'
+    """
+    if any(part.label == word for part in recipe.parts):
+        return word
+    meant = [part for part in recipe.parts if word.casefold() in _words(part)]
+    if len(meant) == 1:
+        return meant[0].label
+    labels = [part.label for part in recipe.parts]
+    if meant:
+        which = ", ".join(part.label for part in meant)
+        raise InputError("Several parts are meant", value=shown(word), advice=f"Write the label: {which}.")
+    near = difflib.get_close_matches(word, labels, n=3)
+    raise InputError(
+        "The recipe has no such part",
+        value=shown(word),
+        advice=f"The parts are: {', '.join(near or labels[:8])}.",
+    )
+
+
+def _words(part: Part) -> set[str]:
+    key = part.of.key if isinstance(part.of, Ingredient) else ""
+    return {word.casefold() for word in (part.label, key, part.name) if word}
