@@ -204,7 +204,16 @@ def test_inclusions_of_both_ways_add_up() -> None:
 def test_what_is_in_the_bowl_is_found_by_label_or_ingredient() -> None:
     text = rows(NIBS + 'mass = "1 kg"', SUGAR + 'mass = "400 g"\nlabel = "sugar"')
     text += '\n[[in_bowl]]\ningredient = "sugar_granulated"\nmass = "450 g"'
-    assert read_recipe(text).in_bowl_g == {"sugar": 450.0}
+    bowl = read_recipe(text).in_bowl
+    assert bowl.parts_g == {"sugar": 450.0}
+    assert not bowl.foreign
+
+
+def test_what_is_in_the_bowl_and_not_in_the_recipe_is_kept_apart() -> None:
+    text = rows(NIBS + 'mass = "1 kg"') + '\n[[in_bowl]]\ningredient = "almond"\nmass = "50 g"'
+    bowl = read_recipe(text).in_bowl
+    assert not bowl.parts_g
+    assert [(thing.label, thing.mass_g) for thing in bowl.foreign] == [("almond", 50.0)]
 
 
 def test_limits_are_handed_on_as_typed() -> None:
@@ -292,7 +301,8 @@ REFUSED = [
     ("part = 5", "list of tables", "part"),
     ("part = [5]", "not a table", "part[1]"),
     (rows(NIBS + KILO, top="limits = 5"), "must be a table", "limits"),
-    (IN_BOWL + f"{SUGAR}mass = '1 g'", "no such part", "in_bowl[1].ingredient"),
+    (IN_BOWL + "label = 'sugar'\nmass = '1 g'", "no such part", "in_bowl[1].label"),
+    (IN_BOWL + "ingredient = 'suger'\nmass = '1 g'", "No ingredient", "in_bowl[1].ingredient"),
     (IN_BOWL + "label = 'cocoa_nibs_roasted'\nmass = 5", "needs its unit", "in_bowl[1].mass"),
     (WORKSHOP + "kit = 'anvil'", "No kit", "workshop.kit"),
     (WORKSHOP + "bars = 2.5", "whole number", "workshop.bars"),

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from nibsmith.answers.recipe_text.amounts import masses_of, read_amount
 from nibsmith.answers.recipe_text.fields import LONGEST_NAME, LONGEST_NOTE, Fields, placed, readable
 from nibsmith.answers.recipe_text.ingredients import read_ingredient
-from nibsmith.answers.recipe_text.labels import label_of
+from nibsmith.answers.recipe_text.labels import label_of, means_a_part
 from nibsmith.answers.recipe_text.words import (
     FORM_WORDS,
     GRIND_WORDS,
@@ -36,17 +36,28 @@ NO_MASSES: Mapping[str, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
+class InBowl:
+    """What is weighed already: parts by label [g], and things that the recipe does not have."""
+
+    parts_g: Mapping[str, float] = field(default_factory=lambda: NO_MASSES)
+    foreign: tuple[Part, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.parts_g or self.foreign)
+
+
+@dataclass(frozen=True)
 class RecipeFile:
     """What a recipe file says.
 
-    ``limits`` is the table ``[limits]`` as typed, for ``balance``; ``in_bowl_g`` is what is weighed already,
-    by part label [g]; ``by_shares`` says that the file gives shares alone, read here at 1 kg; ``remarks``
+    ``limits`` is the table ``[limits]`` as typed, for ``balance``; ``in_bowl`` is what is weighed already;
+    ``by_shares`` says that the file gives shares alone, read here at 1 kg; ``remarks``
     are sentences to show.
     """
 
     recipe: Recipe
     limits: Mapping[str, object] = field(default_factory=lambda: EMPTY)
-    in_bowl_g: Mapping[str, float] = field(default_factory=lambda: NO_MASSES)
+    in_bowl: InBowl = field(default_factory=InBowl)
     workshop: Workshop = field(default_factory=Workshop)
     by_shares: bool = True
     remarks: tuple[str, ...] = ()
@@ -74,7 +85,7 @@ class Assembly:
         return RecipeFile(
             recipe=recipe,
             limits=MappingProxyType(dict(_table(self.top, "limits"))),
-            in_bowl_g=self._in_bowl(recipe),
+            in_bowl=self._in_bowl(recipe),
             workshop=self.workshop,
             by_shares=by_shares,
             remarks=tuple(self.remarks),
@@ -151,18 +162,23 @@ class Assembly:
             self.opening.pop()
         return self.done[name]
 
-    def _in_bowl(self, recipe: Recipe) -> Mapping[str, float]:
+    def _in_bowl(self, recipe: Recipe) -> InBowl:
+        """Read what is weighed already: parts of the recipe, and things that are not in it."""
         found: dict[str, float] = {}
+        foreign: list[Part] = []
         for number, row in enumerate(self.top.rows("in_bowl", MOST_PARTS), 1):
             fields = Fields(row, f"in_bowl[{number}]", IN_BOWL_KEYS)
-            label = _label_in_bowl(fields, recipe)
             mass = fields.mass("mass", self.sign)
             if mass is None:
                 raise InputError("It is not said how much is in the bowl", field=fields.at("mass"))
-            if label in found:
+            label, thing = _thing_in_bowl(fields, recipe)
+            if label in found or any(label == other.label for other in foreign):
                 raise InputError("This is in the bowl twice", value=shown(label), field=fields.path)
-            found[label] = float(mass)
-        return MappingProxyType(found)
+            if thing is None:
+                found[label] = float(mass)
+            else:
+                foreign.append(part(thing, float(mass), label=label))
+        return InBowl(MappingProxyType(found), tuple(foreign))
 
 
 def _table(fields: Fields, key: str) -> Mapping[str, object]:
@@ -221,11 +237,18 @@ def _check_leaves(parts: Sequence[Part], path: str) -> None:
         )
 
 
-def _label_in_bowl(fields: Fields, recipe: Recipe) -> str:
+def _thing_in_bowl(fields: Fields, recipe: Recipe) -> tuple[str, Ingredient | None]:
+    """Return the label of a part, or a label and the ingredient that the recipe does not have."""
     given = fields.given(("label", "ingredient"))
     if len(given) != 1:
         raise InputError(
             "It is not said what is in the bowl", advice="Write label or ingredient.", field=fields.path
         )
-    word = fields.text(given[0]) or ""
-    return placed(lambda: label_of(recipe, word), fields.at(given[0]))
+    if given == ["ingredient"]:
+        thing = read_ingredient(fields)
+        word = thing.key or thing.name
+        if not means_a_part(recipe, word):
+            return word, thing
+    else:
+        word = fields.text("label") or ""
+    return placed(lambda: label_of(recipe, word), fields.at(given[0])), None

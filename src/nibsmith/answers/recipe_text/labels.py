@@ -52,6 +52,11 @@ def label_of(recipe: Recipe, word: str) -> str:
     )
 
 
+def means_a_part(recipe: Recipe, word: str) -> bool:
+    """Return whether a word is the label, key or name of at least one part."""
+    return any(word.casefold() in _words(part) for part in recipe.parts)
+
+
 def _words(part: Part) -> set[str]:
     key = part.of.key if isinstance(part.of, Ingredient) else ""
     return {word.casefold() for word in (part.label, key, part.name) if word}

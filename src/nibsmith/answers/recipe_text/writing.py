@@ -20,7 +20,7 @@ from nibsmith.science.mixture import (
 )
 from nibsmith.science.quantities.refusals import certain
 
-PICOGRAM = Decimal("1e-12")  # the finest step that a typed mass can have [g]
+FINEST_STEP = Decimal("1e-12")  # the finest step that a typed mass can have [g]
 _ESCAPES = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\r": "\\r", "\t": "\\t"}
 
 
@@ -106,7 +106,7 @@ def _part(row: Part, names: Names) -> Iterator[tuple[str, str]]:
 
 
 def _grams(mass_g: float) -> str:
-    return certain(Decimal(repr(mass_g)).quantize(PICOGRAM, ROUND_HALF_EVEN))
+    return certain(Decimal(repr(mass_g)).quantize(FINEST_STEP, ROUND_HALF_EVEN))
 
 
 def _ingredient(own: Ingredient) -> Iterator[tuple[str, str]]:

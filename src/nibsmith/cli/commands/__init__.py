@@ -17,6 +17,7 @@ class Command(NamedTuple):
 
 
 COMMANDS: dict[str, Command] = {
+    "ingredients": Command("ingredients", "list the ingredients, search them, or show one with its source"),
     "serve": Command("serve", "show the workshop in a browser on this computer"),
     "backup": Command("backup", "write a checked copy of the workshop's records"),
     "restore": Command("restore", "put a copy back in place of the records"),
