@@ -86,8 +86,8 @@ class Mode(models.TextChoices):
 class RecipePart(models.Model):
     """A part of a version: an ingredient by its key, or a version of another recipe.
 
-    ``typed`` is the amount as typed, in the unit of ``mode``; the rest has none. ``kind``, ``stage`` and
-    ``grind`` are empty where those of the ingredient hold.
+    ``typed`` is the amount with the digits that were typed, in the unit of ``mode``; the rest has none.
+    ``kind``, ``stage`` and ``grind`` are empty where those of the ingredient hold.
     """
 
     version = models.ForeignKey(RecipeVersion, on_delete=models.CASCADE, related_name="parts")
@@ -98,7 +98,7 @@ class RecipePart(models.Model):
         RecipeVersion, on_delete=models.PROTECT, null=True, related_name="used_in"
     )
     mode = models.CharField("counted as", max_length=7, choices=Mode.choices, default=Mode.PERCENT)
-    typed = models.DecimalField("amount as typed", max_digits=12, decimal_places=6, null=True)
+    typed = models.CharField("amount as typed", max_length=32, blank=True)
     kind = models.CharField("kind", max_length=20, blank=True)
     stage = models.CharField("stage", max_length=20, blank=True)
     grind = models.CharField("grind", max_length=20, blank=True)
@@ -114,8 +114,7 @@ class RecipePart(models.Model):
                 name="part_is_an_ingredient_or_a_recipe",
             ),
             models.CheckConstraint(
-                condition=Q(mode=Mode.REST, typed__isnull=True)
-                | (~Q(mode=Mode.REST) & Q(typed__isnull=False, typed__gte=0)),
+                condition=Q(mode=Mode.REST, typed="") | (~Q(mode=Mode.REST) & ~Q(typed="")),
                 name="part_has_an_amount_or_is_the_rest",
             ),
             models.CheckConstraint(

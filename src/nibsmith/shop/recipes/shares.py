@@ -1,23 +1,30 @@
-"""From amounts as typed to shares of everything, and back to the three ways of counting an inclusion."""
+"""From amounts as typed to exact shares of everything weighed, inclusions counted in any of three ways."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.formulate.inclusion import InclusionEntry, InclusionUnit, inclusion_shares
+from nibsmith.science.formulate.typed_shares import REST, Rest, TypedShares, from_shares
 from nibsmith.science.mixture import MACHINE_STAGES, Stage
 from nibsmith.shop.recipes.models import Mode
 
-HUNDRED = Decimal(100)
-STORED = Decimal("0.000001")  # a share is kept to a millionth of a percent: 0.1 mg in 10 kg
-INCLUSION_MODES = frozenset({Mode.PER_100, Mode.PER_BAR})
+STORED = Decimal("0.000001")  # a share that follows from weights is kept to a millionth of a percent
+_EXACT = Decimal("1e-12")  # where an inclusion counted otherwise joins the percentages; far below STORED
+UNITS: Mapping[Mode, InclusionUnit] = {
+    Mode.PERCENT: InclusionUnit.PERCENT,
+    Mode.PER_100: InclusionUnit.PER_100_G,
+    Mode.PER_BAR: InclusionUnit.PER_BAR,
+}
 
 
 @dataclass(frozen=True, slots=True)
 class TypedPart:
-    """One part as typed: the number in the unit of its mode, none for the rest."""
+    """One part as typed: the number, with its digits, in the unit of its mode; none for the rest."""
 
     label: str
     stage: Stage
@@ -25,123 +32,57 @@ class TypedPart:
     typed: Decimal | None
 
     @property
-    def in_machine(self) -> bool:
-        return self.stage in MACHINE_STAGES
+    def is_inclusion(self) -> bool:
+        return self.stage not in MACHINE_STAGES
 
 
-class SharesDoNotFit(InputError):
-    """Shares that leave something over, or take more than there is; ``over`` is how far [%]."""
-
-    def __init__(self, over: Decimal, advice: str, field: str | None = None) -> None:
-        what = f"The shares come to {_plain(HUNDRED + over)} %, {_plain(abs(over))} too {_word(over)}"
-        super().__init__(what, advice=advice, field=field)
-        self.over = over
-
-
-def _word(over: Decimal) -> str:
-    return "much" if over > 0 else "little"
-
-
-def _plain(number: Decimal) -> str:
-    """Write a share with four decimals at most and no zeros behind."""
-    text = f"{number.quantize(Decimal('0.0001')):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def shares(
-    parts: Sequence[TypedPart], bar_g: Decimal | None = None, slack: Decimal = STORED
-) -> Mapping[str, Decimal]:
-    """Return the share of each part in everything weighed [%].
-
-    With F the fixed shares of inclusions and V their grams per 100 g of chocolate, the chocolate is
-    ``c = (100 - F) / (1 + V/100)``; where an inclusion is the rest, c is what the parts of the mass come to.
-    Without a rest the sum may miss 100 % by ``slack``, and is then taken as parts of that sum.
-    """
+def shares(parts: Sequence[TypedPart], bar_g: Decimal | None = None) -> TypedShares:
+    """Return the share of each part in everything weighed, exactly."""
     if not parts:
-        raise InputError("A recipe needs at least one part", advice="Add what goes in first.")
-    found = _inclusions(parts, bar_g)
-    found |= {part.label: part.typed for part in parts if part.in_machine and part.typed is not None}
-    rest = next((part for part in parts if part.mode == Mode.REST), None)
-    over = sum(found.values(), Decimal(0)) - HUNDRED
-    if rest is not None:
-        return {part.label: found.get(part.label, _left(rest, over)) for part in parts}
-    if abs(over) > slack:
-        advice = "Correct one of them, or make one part the rest."
-        raise SharesDoNotFit(over, advice)
-    return {part.label: found[part.label] * HUNDRED / (HUNDRED + over) for part in parts}
+        raise InputError("A recipe needs at least one part", advice="Add what goes in first.", field="add")
+    otherwise = [part for part in parts if part.mode in (Mode.PER_100, Mode.PER_BAR)]
+    if not otherwise:
+        return from_shares({part.label: _percent(part) for part in parts})
+    counted = _inclusions(parts, bar_g)
+    return from_shares({part.label: counted.get(part.label, _percent(part)) for part in parts})
 
 
-def _left(rest: TypedPart, over: Decimal) -> Decimal:
-    if over > 0:
-        raise SharesDoNotFit(over, "Take some out: nothing is left for the rest.", field=rest.label)
-    return -over
+def _percent(part: TypedPart) -> Decimal | Rest:
+    return REST if part.typed is None else part.typed
 
 
-def _inclusions(parts: Sequence[TypedPart], bar_g: Decimal | None) -> dict[str, Decimal]:
-    """Return the shares of what is not ground into the mass, the rest left out."""
-    typed = {part.label: part for part in parts if not part.in_machine and part.typed is not None}
-    fixed = {label: _fixed(part, bar_g) for label, part in typed.items() if part.mode != Mode.PER_100}
-    per_100 = {label: part.typed or Decimal(0) for label, part in typed.items() if part.mode == Mode.PER_100}
-    chocolate = _chocolate(parts, sum(fixed.values(), Decimal(0)), sum(per_100.values(), Decimal(0)))
-    return fixed | {label: grams * chocolate / HUNDRED for label, grams in per_100.items()}
-
-
-def _fixed(part: TypedPart, bar_g: Decimal | None) -> Decimal:
-    grams = part.typed or Decimal(0)
-    if part.mode == Mode.PERCENT:
-        return grams
-    if bar_g is None:
-        advice = "Choose a mould, or count it in another way."
-        raise InputError("The weight of a bar is not known", advice=advice, field=part.label)
-    if grams > bar_g:
-        raise InputError(
-            "This is more than a bar weighs",
-            value=f"{_plain(grams)} g",
-            limit=f"{_plain(bar_g)} g",
-            advice="Type less of it, or choose a larger mould.",
-            field=part.label,
-        )
-    return grams * HUNDRED / bar_g
-
-
-def _chocolate(parts: Sequence[TypedPart], fixed: Decimal, per_100: Decimal) -> Decimal:
-    if any(part.mode == Mode.REST and not part.in_machine for part in parts):
-        return sum((part.typed or Decimal(0) for part in parts if part.in_machine), Decimal(0))
-    return max(Decimal(0), HUNDRED - fixed) / (1 + per_100 / HUNDRED)
-
-
-def slack_of(texts: Sequence[str]) -> Decimal:
-    """Return half a unit of the last typed digit of each share, together [%]: 33.3 may be 33.25 to 33.35."""
-    return sum((Decimal(5).scaleb(-_decimals(text) - 1) for text in texts), Decimal(0))
-
-
-def _decimals(text: str) -> int:
-    tail = text.replace(",", ".").rpartition(".")[2] if any(sign in text for sign in ".,") else ""
-    return sum(sign.isdigit() for sign in tail)
-
-
-@dataclass(frozen=True, slots=True)
-class Readings:
-    """The three ways of counting an inclusion; none where the weight of a bar is needed and not known."""
-
-    of_everything_percent: Decimal
-    per_100_g_chocolate: Decimal | None
-    per_bar_g: Decimal | None
-
-
-def readings(share: Decimal, chocolate: Decimal, bar_g: Decimal | None) -> Readings:
-    """Read one share of everything in all three ways; ``chocolate`` is the share of the mass itself [%]."""
-    return Readings(
-        of_everything_percent=share,
-        per_100_g_chocolate=share * HUNDRED / chocolate if chocolate else None,
-        per_bar_g=share * bar_g / HUNDRED if bar_g is not None else None,
-    )
-
-
-def in_mode(reading: Readings, mode: Mode) -> Decimal | None:
-    """Return a share counted in a mode, none for the rest or where it cannot be counted so."""
+def _inclusions(parts: Sequence[TypedPart], bar_g: Decimal | None) -> dict[str, Decimal | Rest]:
+    """Return what is counted by the chocolate or the bar as percent of everything."""
+    entries = {
+        part.label: InclusionEntry(part.typed, UNITS[part.mode])
+        for part in parts
+        if part.is_inclusion and part.typed is not None
+    }
+    if any(part.is_inclusion and part.typed is None for part in parts):
+        return dict(_beside_a_rest(parts, entries, bar_g))
+    found = inclusion_shares(entries, bar_g)
     return {
-        Mode.PERCENT: reading.of_everything_percent,
-        Mode.PER_100: reading.per_100_g_chocolate,
-        Mode.PER_BAR: reading.per_bar_g,
-    }.get(mode)
+        part.label: _as_decimal(found[part.label].percent_of_everything)
+        for part in parts
+        if part.label in found and part.mode != Mode.PERCENT
+    }
+
+
+def _beside_a_rest(
+    parts: Sequence[TypedPart], entries: Mapping[str, InclusionEntry], bar_g: Decimal | None
+) -> Mapping[str, Decimal]:
+    """Where an inclusion is the rest, the chocolate is what the parts of the mass come to."""
+    chocolate = sum((Fraction(part.typed or 0) for part in parts if not part.is_inclusion), Fraction(0))
+    of_bar = {label: entry for label, entry in entries.items() if entry.unit is InclusionUnit.PER_BAR}
+    per_bar = inclusion_shares(of_bar, bar_g) if of_bar else {}
+    shares_of_bar = {label: _as_decimal(share.percent_of_everything) for label, share in per_bar.items()}
+    per_100 = {
+        label: _as_decimal(Fraction(entry.value) * chocolate / 100)
+        for label, entry in entries.items()
+        if entry.unit is InclusionUnit.PER_100_G
+    }
+    return {**shares_of_bar, **per_100}
+
+
+def _as_decimal(number: Fraction) -> Decimal:
+    return (Decimal(number.numerator) / Decimal(number.denominator)).quantize(_EXACT)

@@ -28,10 +28,12 @@ def navigation(context: dict[str, Any]) -> dict[str, Any]:
     """List the pages of the workshop, the present one marked."""
     request = context.get("request")
     path = request.path if request else ""
-    links = [{"name": name, "url": url} for name, view in _LINKS if (url := _url(view))]
-    for link in links:
-        link["here"] = path == link["url"] if link["url"] == "/" else path.startswith(link["url"])
-    return {"links": links}
+    links = ((name, _url(view)) for name, view in _LINKS)
+    return {"links": [{"name": name, "url": url, "here": _is_here(path, url)} for name, url in links if url]}
+
+
+def _is_here(path: str, url: str) -> bool:
+    return path == url if url == "/" else path.startswith(url)
 
 
 def _url(view: str) -> str:

@@ -1,0 +1,141 @@
+"""What the buttons of the recipe page do to a draft."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.formulate.inclusion import InclusionShare
+from nibsmith.science.mixture import MACHINE_STAGES, Stage
+from nibsmith.shop.recipes.drafts import Draft, Row
+from nibsmith.shop.recipes.models import Mode, Way
+from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.shares import STORED, UNITS
+
+
+def as_inclusion(opened: Opened, label: str) -> InclusionShare:
+    """Return the share of a part so that it can be counted in all three ways."""
+    in_mass = (label for label, part in opened.parts.items() if part.in_machine)
+    chocolate = sum((opened.typed.shares[label] for label in in_mass), Fraction(0))
+    if not chocolate:
+        raise InputError("There is no chocolate in it", advice="Give one part an earlier stage.", field=label)
+    bar_g = opened.bar_g
+    return InclusionShare(opened.typed.shares[label], chocolate, None if bar_g is None else Fraction(bar_g))
+
+
+def counted(opened: Opened, label: str, mode: Mode) -> Decimal:
+    """Return the amount of a part in another way of counting, so that its share stays."""
+    return _as_decimal(as_inclusion(opened, label).typed_as(UNITS[mode]))
+
+
+def settled(draft: Draft, stored: Opened) -> Draft:
+    """Count by the whole again what is now ground into the mass: only inclusions are counted otherwise."""
+
+    def settle(row: Row) -> Row:
+        stage = Stage(row.stage) if row.stage else _usual_stage(stored, row.label)
+        if row.mode in (Mode.PER_100, Mode.PER_BAR) and stage in MACHINE_STAGES:
+            return _typed(row, stored.percent(row.label))
+        return row
+
+    return draft.with_rows(settle(row) for row in draft.rows)
+
+
+def _usual_stage(stored: Opened, label: str) -> Stage:
+    thing = stored.parts[label].of
+    return getattr(thing, "stage", Stage.START)
+
+
+def remove(opened: Opened, label: str) -> Draft:
+    """Take a part out; the rest makes up for it, and where there was none, the largest part becomes it."""
+    gone = opened.draft.row(label)
+    rows = [row for row in opened.draft.rows if row.label != gone.label]
+    if not rows:
+        raise InputError("A recipe needs at least one part", advice="Add another part first.", field=label)
+    return _with_a_rest(opened, opened.draft.with_rows(rows))
+
+
+def rest(opened: Opened, label: str) -> Draft:
+    """Let one part be what the others leave over; the part that was it keeps its present share."""
+    fixed = opened.draft.with_rows(
+        _typed(row, opened.percent(row.label)) if row.mode == Mode.REST else row for row in opened.draft.rows
+    )
+    return fixed.with_row(_as_rest(opened.draft.row(label)))
+
+
+def fix(opened: Opened, label: str) -> Draft:
+    """Let the rest be a typed share like the others, at what it is now."""
+    return opened.draft.with_row(_typed(opened.draft.row(label), opened.percent(label)))
+
+
+def up(opened: Opened, label: str) -> Draft:
+    """Move a part one place towards the beginning."""
+    return _moved(opened.draft, label, -1)
+
+
+def down(opened: Opened, label: str) -> Draft:
+    """Move a part one place towards the end."""
+    return _moved(opened.draft, label, 1)
+
+
+def _moved(draft: Draft, label: str, step: int) -> Draft:
+    rows = list(draft.rows)
+    here = rows.index(draft.row(label))
+    there = min(max(here + step, 0), len(rows) - 1)
+    rows.insert(there, rows.pop(here))
+    return draft.with_rows(rows)
+
+
+def added(opened: Opened, new: Row) -> Draft:
+    """Put a part at the end; where nothing was the rest, the largest part becomes it to make room."""
+    draft = _with_a_rest(opened, opened.draft) if new.typed else opened.draft
+    return draft.with_rows((*draft.rows, new))
+
+
+def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, ...] = ()) -> Draft:
+    """Return the draft whose shares and total are those of new weights."""
+    exact = {label: Decimal(repr(grams)) for label, grams in masses_g.items()}
+    total = sum(exact.values(), Decimal(0))
+    rows = [
+        row if row.mode == Mode.REST else _typed(row, Fraction(exact[row.label]) * 100 / Fraction(total))
+        for row in (*opened.draft.rows, *new)
+    ]
+    amount = replace(opened.draft.amount, total_g=total, way=Way.TOTAL)
+    return replace(_closed(opened.draft.with_rows(rows)), amount=amount)
+
+
+def _closed(draft: Draft) -> Draft:
+    """Let the largest row take up what rounding the shares to what is stored left open."""
+    if any(row.mode == Mode.REST for row in draft.rows):
+        return draft
+    largest = max(draft.rows, key=lambda row: row.typed or Decimal(0))
+    others = sum((row.typed or Decimal(0) for row in draft.rows if row is not largest), Decimal(0))
+    return draft.with_row(replace(largest, typed=100 - others))
+
+
+def _with_a_rest(opened: Opened, draft: Draft) -> Draft:
+    if any(row.mode == Mode.REST for row in draft.rows):
+        return draft
+    return draft.with_row(_as_rest(max(draft.rows, key=lambda row: opened.typed.shares[row.label])))
+
+
+def _as_rest(row: Row) -> Row:
+    return replace(row, mode=Mode.REST, typed=None)
+
+
+def _typed(row: Row, percent: Fraction) -> Row:
+    return replace(row, mode=Mode.PERCENT, typed=_as_decimal(percent))
+
+
+def _as_decimal(number: Fraction) -> Decimal:
+    """Write an exact share as it is stored, without zeros behind."""
+    stored = (Decimal(number.numerator) / Decimal(number.denominator)).quantize(STORED)
+    return Decimal(f"{stored.normalize():f}")
+
+
+BUTTONS: Mapping[str, Callable[[Opened, str], Draft]] = MappingProxyType(
+    {"remove": remove, "rest": rest, "fix": fix, "up": up, "down": down}
+)

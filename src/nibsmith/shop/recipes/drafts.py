@@ -1,0 +1,121 @@
+"""A version of a recipe as plain values: what a page edits and a service stores."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from nibsmith.science.errors import InputError
+from nibsmith.shop.recipes.models import Mode, RecipePart, RecipeVersion, Way
+
+LONGEST_LABEL = 60
+MOST_PARTS = 60
+_NOT_IN_LABELS = re.compile(r"[^a-z0-9_]+")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One part as stored: an ingredient key or the row number of a version, and the amount as typed.
+
+    ``kind``, ``stage`` and ``grind`` are empty where those of the ingredient hold.
+    """
+
+    label: str
+    ingredient: str = ""
+    sub_version: int | None = None
+    mode: Mode = Mode.PERCENT
+    typed: Decimal | None = None
+    kind: str = ""
+    stage: str = ""
+    grind: str = ""
+    price_per_kg: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amount:
+    """How much is made: a total weight [g], what is on the shelf in words, or a number of bars."""
+
+    total_g: Decimal
+    way: Way = Way.TOTAL
+    have: str = ""
+    bars: int | None = None
+    kit: str = ""
+    mould: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A version before it is stored."""
+
+    name: str
+    form: str
+    rows: tuple[Row, ...]
+    amount: Amount
+
+    def row(self, label: str) -> Row:
+        """Return the row with this label."""
+        for row in self.rows:
+            if row.label == label:
+                return row
+        raise InputError("No part has this label", value=label[:LONGEST_LABEL], advice="Load the page anew.")
+
+    def with_row(self, changed: Row) -> Draft:
+        """Return the draft with one row in place of the one that has its label."""
+        return self.with_rows(changed if row.label == changed.label else row for row in self.rows)
+
+    def with_rows(self, rows: Iterable[Row]) -> Draft:
+        """Return the draft with other rows."""
+        return replace(self, rows=tuple(rows))
+
+
+def row_of(part: RecipePart) -> Row:
+    """Read one stored part."""
+    return Row(
+        label=part.label,
+        ingredient=part.ingredient,
+        sub_version=part.sub_version_id,
+        mode=Mode(part.mode),
+        typed=Decimal(part.typed) if part.typed else None,
+        kind=part.kind,
+        stage=part.stage,
+        grind=part.grind,
+        price_per_kg=part.price_per_kg,
+    )
+
+
+def amount_of(version: RecipeVersion) -> Amount:
+    """Read how much of a version is made."""
+    return Amount(
+        total_g=version.total_g,
+        way=Way(version.way),
+        have=version.have,
+        bars=version.bars,
+        kit=version.kit,
+        mould=version.mould,
+    )
+
+
+def draft_of(version: RecipeVersion) -> Draft:
+    """Read a stored version: one query for its parts."""
+    return Draft(
+        name=version.recipe.name,
+        form=version.recipe.form,
+        rows=tuple(row_of(part) for part in version.parts.all()),
+        amount=amount_of(version),
+    )
+
+
+def label_for(name: str, taken: Collection[str]) -> str:
+    """Return a label made of a name that no other part has.
+
+    >>> label_for("Hazelnuts, roasted", ["hazelnuts_roasted"])
+    'hazelnuts_roasted_2'
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    stem = _NOT_IN_LABELS.sub("_", plain).strip("_")[: LONGEST_LABEL - 4] or "part"
+    if stem not in taken:
+        return stem
+    return next(label for number in range(2, MOST_PARTS + 2) if (label := f"{stem}_{number}") not in taken)

@@ -1,0 +1,134 @@
+"""Which ingredient or recipe do typed words name? One, a question, or names near them."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nibsmith.answers.aliases import Ask, One, what_is_it
+from nibsmith.science.errors import InputError
+from nibsmith.science.quantities import Thing
+from nibsmith.shop.recipes.models import Recipe, RecipeVersion
+from nibsmith.shop.stock.selectors import Choice, choices
+
+RECIPE = "recipe:"
+_NEAR = 3
+_ALIKE = 0.6  # how alike a near name must be, 1 being the same
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What words can mean: a reference (an ingredient key, or ``recipe:`` and an id) and its name."""
+
+    ref: str
+    name: str
+
+
+class WhichOne(InputError):
+    """Words that can mean several things; ``choices`` holds them all, none chosen."""
+
+    def __init__(self, words: str, question: str, found: Sequence[Named]) -> None:
+        super().__init__(question, value=f"“{words}”", advice="Choose one below.")
+        self.words = words
+        self.choices = tuple(found)
+
+
+class NoSuchName(InputError):
+    """Words that name nothing here; ``near`` holds names like them."""
+
+    def __init__(self, words: str, near: Sequence[str]) -> None:
+        offered = ", ".join(near)
+        advice = f"Near it: {offered}." if near else "Add it to the ingredients first, from its sheet."
+        super().__init__(f"Nothing here is called “{words}”", advice=advice)
+        self.words = words
+        self.near = tuple(near)
+
+
+class Names:
+    """The names of one workshop: its own ingredients and recipes first, then the packaged ones."""
+
+    def __init__(self, *, with_recipes: bool = True) -> None:
+        self.by_ref: Mapping[str, Choice] = {choice.key: choice for choice in choices()}
+        self.recipes = list(Recipe.objects.filter(retired_at=None)) if with_recipes else []
+
+    def all(self) -> list[Named]:
+        """List every name for the picker, recipes last."""
+        return [
+            *(Named(choice.key, choice.name) for choice in self.by_ref.values()),
+            *(Named(f"{RECIPE}{recipe.public_id}", recipe.name) for recipe in self.recipes),
+        ]
+
+    def find(self, words: str, chosen: str = "") -> Named:
+        """Return what the words name; ``chosen`` is the reference picked where they can mean several."""
+        wanted = " ".join(words.split())
+        if not wanted:
+            raise InputError("Nothing is named", advice="Type what goes in, such as cocoa butter.")
+        found = self._exactly(wanted) or self._by_alias(wanted)
+        if chosen in {thing.ref for thing in found}:
+            return next(thing for thing in found if thing.ref == chosen)
+        if len(found) == 1:
+            return found[0]
+        raise WhichOne(wanted, self._question(wanted), found)
+
+    def _exactly(self, words: str) -> list[Named]:
+        plain = words.casefold()
+        same = [thing for thing in self.all() if plain in (thing.name.casefold(), thing.ref)]
+        return [thing for thing in same if self._is_own(thing)] or same
+
+    def _is_own(self, thing: Named) -> bool:
+        return thing.ref not in self.by_ref or self.by_ref[thing.ref].own
+
+    def _by_alias(self, words: str) -> list[Named]:
+        meaning = what_is_it(words)
+        keys = meaning.choices if isinstance(meaning, Ask) else ()
+        keys = (meaning.key,) if isinstance(meaning, One) else keys
+        found = [Named(key, self.by_ref[key].name) for key in keys if key in self.by_ref]
+        if not found:
+            raise NoSuchName(words, self._near(words, getattr(meaning, "near", ())))
+        return found
+
+    def _near(self, words: str, near: Sequence[str]) -> list[str]:
+        own = [
+            thing.name for thing in self.all() if thing.ref not in self.by_ref or self.by_ref[thing.ref].own
+        ]
+        close = difflib.get_close_matches(words.casefold(), [name.casefold() for name in own], _NEAR, _ALIKE)
+        return [*(name for name in own if name.casefold() in close), *near][:_NEAR]
+
+    def _question(self, words: str) -> str:
+        meaning = what_is_it(words)
+        return meaning.question if isinstance(meaning, Ask) else "Which of these is it?"
+
+
+@dataclass(frozen=True, slots=True)
+class Stocked:
+    """An amount of something named [g], or so many parts of it."""
+
+    named: Named
+    mass_g: Decimal | None
+    parts: Decimal | None
+
+
+def named_things(
+    things: Sequence[Thing], names: Names, chosen: Mapping[str, str]
+) -> tuple[list[Stocked], list[WhichOne]]:
+    """Name every thing of a list; return with it the questions that are still open."""
+    found: list[Stocked] = []
+    questions: list[WhichOne] = []
+    for thing in things:
+        try:
+            named = names.find(thing.words, chosen.get(thing.words, ""))
+            found.append(Stocked(named, thing.mass_g, thing.parts))
+        except WhichOne as question:
+            questions.append(question)
+    return found, questions
+
+
+def newest_version(ref: str) -> RecipeVersion:
+    """Return the newest version of the recipe a reference names."""
+    versions = RecipeVersion.objects.filter(recipe__public_id=ref.removeprefix(RECIPE))
+    found = versions.select_related("recipe").order_by("-number").first()
+    if found is None:
+        raise InputError("There is no such recipe", value=ref[:60], advice="Choose one from the list.")
+    return found

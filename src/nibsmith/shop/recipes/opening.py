@@ -1,0 +1,127 @@
+"""Open a version: its ingredients looked up, its shares worked out, as the recipe that answers read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from nibsmith.answers.context import Context
+from nibsmith.science.errors import InputError
+from nibsmith.science.formulate.typed_shares import TypedShares
+from nibsmith.science.mixture import Form, Grind, Kind, Part, Recipe, Stage
+from nibsmith.shop.common.workshop.selectors import context
+from nibsmith.shop.recipes.drafts import Draft, Row, draft_of
+from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.shares import TypedPart, shares
+from nibsmith.shop.recipes.totals import Total, total_of
+from nibsmith.shop.stock.selectors import Found, find_many
+
+UNIT_G = 100.0  # a recipe of shares alone, before it is known how much is made
+DEEPEST = 6  # recipes inside recipes; deeper ones are a mistake
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A draft with everything looked up that a page or an answer needs.
+
+    ``recipe`` holds the masses [g]: the shares at the total.
+    """
+
+    draft: Draft
+    parts: Mapping[str, Part]
+    typed: TypedShares
+    total: Total
+    recipe: Recipe
+    context: Context
+
+    @property
+    def bar_g(self) -> Decimal | None:
+        """What one bar weighs [g], where a mould is known."""
+        return bar_of(self.context)
+
+    def percent(self, label: str) -> Fraction:
+        """Return the share of a part in everything weighed [%]."""
+        return self.typed.shares[label] * 100
+
+
+def bar_of(context: Context) -> Decimal | None:
+    """Return what one bar weighs [g], where a mould is known."""
+    return Decimal(str(context.mould.cavity_g)) if context.mould else None
+
+
+def open_version(version: RecipeVersion) -> Opened:
+    """Open a stored version."""
+    return open_draft(draft_of(version))
+
+
+def open_draft(draft: Draft) -> Opened:
+    """Open a draft; refuse shares or amounts that cannot be."""
+    parts = look_up(draft)
+    amount = draft.amount
+    here = context(kit=amount.kit or None, mould=amount.mould or None, bars=amount.bars)
+    typed = shares(_typed_parts(draft, parts), bar_of(here))
+    total = total_of(amount, _recipe(draft, parts, typed, UNIT_G), here)
+    recipe = _recipe(draft, parts, typed, float(total.grams))
+    shelf = {label: float(grams) for label, grams in total.shelf_g.items()}
+    return Opened(draft, parts, typed, total, recipe, replace(here, shelf_g=shelf) if shelf else here)
+
+
+def look_up(draft: Draft) -> Mapping[str, Part]:
+    """Return each part with its facts, at no mass yet."""
+    if not draft.rows:
+        raise InputError("A recipe needs at least one part", advice="Add what goes in first.", field="add")
+    return _parts(draft.rows, DEEPEST)
+
+
+def _typed_parts(draft: Draft, parts: Mapping[str, Part]) -> list[TypedPart]:
+    return [TypedPart(row.label, parts[row.label].stage, row.mode, row.typed) for row in draft.rows]
+
+
+def _parts(rows: Iterable[Row], deeper: int) -> Mapping[str, Part]:
+    rows = tuple(rows)
+    found = find_many(row.ingredient for row in rows if row.ingredient)
+    nested = _nested({row.sub_version for row in rows if row.sub_version is not None}, deeper)
+    return {row.label: _part(row, found, nested) for row in rows}
+
+
+def _nested(ids: set[int], deeper: int) -> Mapping[int, Recipe]:
+    if not ids:
+        return {}
+    if not deeper:
+        raise InputError("Recipes stand inside each other too deep", limit=DEEPEST)
+    versions = RecipeVersion.objects.filter(pk__in=ids).select_related("recipe").prefetch_related("parts")
+    return {version.pk: _nested_recipe(draft_of(version), deeper - 1) for version in versions}
+
+
+def _nested_recipe(draft: Draft, deeper: int) -> Recipe:
+    parts = _parts(draft.rows, deeper)
+    here = context(kit=draft.amount.kit or None, mould=draft.amount.mould or None)
+    return _recipe(draft, parts, shares(_typed_parts(draft, parts), bar_of(here)), UNIT_G)
+
+
+def _part(row: Row, found: Mapping[str, Found], nested: Mapping[int, Recipe]) -> Part:
+    if row.sub_version is not None:
+        part = Part(row.label, nested[row.sub_version], 0.0, Kind.OTHER_FOOD, price_per_kg=row.price_per_kg)
+        return _overruled(part, row)
+    thing = found[row.ingredient].ingredient
+    price = found[row.ingredient].price_per_kg if row.price_per_kg is None else row.price_per_kg
+    return _overruled(Part(row.label, thing, 0.0, thing.kind, thing.stage, thing.grind, price), row)
+
+
+def _overruled(part: Part, row: Row) -> Part:
+    if not (row.kind or row.stage or row.grind):
+        return part
+    return replace(
+        part,
+        kind=Kind(row.kind) if row.kind else part.kind,
+        stage=Stage(row.stage) if row.stage else part.stage,
+        grind=Grind(row.grind) if row.grind else part.grind,
+    )
+
+
+def _recipe(draft: Draft, parts: Mapping[str, Part], typed: TypedShares, total_g: float) -> Recipe:
+    masses = typed.masses_g(total_g)
+    weighed = tuple(parts[row.label].weighing(masses[row.label]) for row in draft.rows)
+    return Recipe(draft.name, Form(draft.form), weighed)

@@ -1,0 +1,257 @@
+"""Write recipes: each call is one transaction and one entry of the change log."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, replace
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Form
+from nibsmith.shop.common import texts
+from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.history.services import save_changes
+from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_of
+from nibsmith.shop.recipes.models import Recipe, RecipePart, RecipeVersion
+from nibsmith.shop.recipes.opening import Opened, open_draft
+
+GRAM = Decimal("0.001")  # totals are kept to a milligram
+LARGEST_TOTAL_G = 10_000_000
+
+
+@transaction.atomic
+def create_recipe(draft: Draft, *, note: str = "", why: str = "") -> RecipeVersion:
+    """Store a new recipe with its first version."""
+    opened = open_draft(_tidy(draft))
+    recipe = _new_recipe(opened.draft, note)
+    version = _new_version(recipe, 1, opened, None, why)
+    record("recipes.made", recipe, after=_plain(opened.draft), why=version.why)
+    return version
+
+
+@transaction.atomic
+def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVersion:
+    """Store an opened draft in place of a version; a frozen one stays, and the next one is made of it."""
+    latest = _latest(version)
+    before = draft_of(latest)
+    draft = _with_total(opened)
+    changes = _differences(before, draft)
+    if not changes:
+        return latest
+    _check_rows(draft.rows)
+    if latest.is_frozen:
+        return _next_version(latest, opened, changes, why)
+    _store_amount(latest, draft.amount, why)
+    _store_rows(latest, before.rows, draft.rows)
+    record("recipes.edited", latest.recipe, before=_side(changes, 0), after=_side(changes, 1), why=latest.why)
+    return latest
+
+
+@transaction.atomic
+def step_on(version: RecipeVersion, opened: Opened, *, why: str) -> RecipeVersion:
+    """Keep the latest version as it is and store an opened draft as the next one: a remedy, a way out."""
+    latest = _latest(version)
+    changes = _differences(draft_of(latest), _with_total(opened))
+    if not changes:
+        return latest
+    if not latest.is_frozen:
+        latest.frozen_at = timezone.now()
+        latest.save(update_fields=["frozen_at", "updated_at"])
+    return _next_version(latest, opened, changes, why)
+
+
+@transaction.atomic
+def freeze(version: RecipeVersion, *, why: str = "") -> RecipeVersion:
+    """Keep a version as it is for good; the next edit makes a new one."""
+    locked = RecipeVersion.objects.select_for_update().select_related("recipe").get(pk=version.pk)
+    changes: dict[str, Any] = {"frozen_at": locked.frozen_at or timezone.now()}
+    if why:
+        changes["why"] = texts.note(why, "why")
+    save_changes("recipes.kept", locked, changes, why=why)
+    return locked
+
+
+@transaction.atomic
+def copy(version: RecipeVersion, *, name: str) -> RecipeVersion:
+    """Store a recipe of its own that begins as this version is."""
+    opened = open_draft(_tidy(replace(draft_of(version), name=name)))
+    recipe = _new_recipe(opened.draft, version.recipe.note)
+    why = f"begun from {version.recipe.name}, version {version.number}"
+    new = _new_version(recipe, 1, opened, version, why)
+    record("recipes.copied", recipe, after=_plain(opened.draft), why=why)
+    return new
+
+
+@transaction.atomic
+def describe(recipe: Recipe, *, name: str, form: str, note: str, why: str = "") -> Recipe:
+    """Store another name, form or note."""
+    locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
+    changes = {"name": texts.name(name), "form": _form(form), "note": texts.note(note)}
+    save_changes("recipes.described", locked, changes, why=why)
+    return locked
+
+
+@transaction.atomic
+def retire(recipe: Recipe, *, why: str = "") -> Recipe:
+    """Put a recipe away: no list offers it; its versions stay."""
+    locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
+    if locked.retired_at is None:
+        save_changes("recipes.put_away", locked, {"retired_at": timezone.now()}, why=why)
+    return locked
+
+
+@transaction.atomic
+def bring_back(recipe: Recipe, *, why: str = "") -> Recipe:
+    """Offer a recipe again that was put away."""
+    locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
+    save_changes("recipes.brought_back", locked, {"retired_at": None}, why=why)
+    return locked
+
+
+def _latest(version: RecipeVersion) -> RecipeVersion:
+    """Lock the newest version of the recipe: only that is ever edited."""
+    versions = RecipeVersion.objects.select_for_update(of=("self",)).select_related("recipe")
+    return versions.filter(recipe_id=version.recipe_id).order_by("-number")[:1].get()
+
+
+def _next_version(
+    latest: RecipeVersion, opened: Opened, changes: Mapping[str, tuple[Any, Any]], why: str
+) -> RecipeVersion:
+    new = _new_version(latest.recipe, latest.number + 1, opened, latest, why)
+    record(
+        "recipes.version_made",
+        latest.recipe,
+        before={"version": latest.number, **_side(changes, 0)},
+        after={"version": new.number, **_side(changes, 1)},
+        why=new.why,
+    )
+    return new
+
+
+def _new_recipe(draft: Draft, note: str) -> Recipe:
+    recipe = Recipe(name=draft.name, form=draft.form, note=texts.note(note))
+    recipe.save(force_insert=True)
+    return recipe
+
+
+def _new_version(
+    recipe: Recipe, number: int, opened: Opened, made_from: RecipeVersion | None, why: str
+) -> RecipeVersion:
+    draft = _with_total(opened)
+    _check_rows(draft.rows)
+    version = RecipeVersion(
+        recipe=recipe,
+        number=number,
+        made_from=made_from,
+        why=texts.note(why, "why"),
+        **_amount_columns(draft.amount),
+    )
+    version.save(force_insert=True)
+    _insert_rows(version, draft.rows)
+    return version
+
+
+def _with_total(opened: Opened) -> Draft:
+    total_g = opened.total.grams.quantize(GRAM)
+    if not 0 < total_g <= LARGEST_TOTAL_G:
+        raise InputError("This is no batch", value=f"{total_g} g", limit="1 mg to 10 000 kg", field="total")
+    return replace(opened.draft, amount=replace(opened.draft.amount, total_g=total_g))
+
+
+def _amount_columns(amount: Amount) -> dict[str, Any]:
+    return {**asdict(amount), "way": amount.way.value}
+
+
+def _store_amount(version: RecipeVersion, amount: Amount, why: str) -> None:
+    columns = _amount_columns(amount)
+    if why:
+        columns["why"] = texts.note(why, "why")
+    for name, value in columns.items():
+        setattr(version, name, value)
+    version.save(update_fields=[*columns, "updated_at"])
+
+
+def _store_rows(version: RecipeVersion, before: tuple[Row, ...], after: tuple[Row, ...]) -> None:
+    """Update the rows whose figures changed; where rows came, went or moved, write them all anew."""
+    if [row.label for row in before] != [row.label for row in after]:
+        version.parts.all().delete()
+        _insert_rows(version, after)
+        return
+    for old, new in zip(before, after, strict=True):
+        if old != new:
+            version.parts.filter(label=new.label).update(**_row_columns(new))
+
+
+def _insert_rows(version: RecipeVersion, rows: tuple[Row, ...]) -> None:
+    _freeze_used(rows)
+    RecipePart.objects.bulk_create(
+        RecipePart(version=version, order=order, **_row_columns(row)) for order, row in enumerate(rows)
+    )
+
+
+def _freeze_used(rows: tuple[Row, ...]) -> None:
+    """A version used in another recipe must not change under it."""
+    ids = [row.sub_version for row in rows if row.sub_version is not None]
+    if ids:
+        RecipeVersion.objects.filter(pk__in=ids, frozen_at=None).update(frozen_at=timezone.now())
+
+
+def _row_columns(row: Row) -> dict[str, Any]:
+    columns = {**asdict(row), "mode": row.mode.value, "typed": _digits(row.typed)}
+    columns["sub_version_id"] = columns.pop("sub_version")
+    return columns
+
+
+def _digits(typed: Decimal | None) -> str:
+    """Write an amount with the digits it was typed with: they say how exact it is."""
+    return "" if typed is None else f"{typed:f}"
+
+
+def _tidy(draft: Draft) -> Draft:
+    return replace(draft, name=texts.name(draft.name), form=_form(draft.form))
+
+
+def _form(form: str) -> str:
+    if form not in list(Form):
+        raise InputError("No product has this form", value=form[:40], advice="Choose one.", field="form")
+    return form
+
+
+def _check_rows(rows: tuple[Row, ...]) -> None:
+    if len(rows) > MOST_PARTS:
+        raise InputError("These are too many parts", value=len(rows), limit=MOST_PARTS, field="add")
+
+
+def _differences(before: Draft, after: Draft) -> dict[str, tuple[Any, Any]]:
+    """Return what differs, by a name a person can read, as texts the log keeps."""
+    old, new = _plain(before), _plain(after)
+    return {
+        key: (old.get(key), new.get(key))
+        for key in dict.fromkeys((*old, *new))
+        if old.get(key) != new.get(key) and key not in ("name", "form")
+    }
+
+
+def _side(changes: Mapping[str, tuple[Any, Any]], side: int) -> dict[str, Any]:
+    return {key: pair[side] for key, pair in changes.items()}
+
+
+def _plain(draft: Draft) -> dict[str, Any]:
+    amount = draft.amount
+    facts = {"name": draft.name, "form": draft.form, "total_g": f"{amount.total_g.normalize():f}"}
+    optional = {"way": amount.way.value, "have": amount.have, "bars": amount.bars}
+    optional |= {"kit": amount.kit, "mould": amount.mould}
+    rows = {row.label: _row_in_words(row) for row in draft.rows}
+    order = {"order": ", ".join(row.label for row in draft.rows)}
+    return {**facts, **{key: value for key, value in optional.items() if value}, **order, **rows}
+
+
+def _row_in_words(row: Row) -> str:
+    typed = "the rest" if row.typed is None else f"{row.typed:f} {row.mode.label}"
+    overruled = [word for word in (row.kind, row.stage, row.grind) if word]
+    price = [] if row.price_per_kg is None else [f"{row.price_per_kg.normalize():f} per kg"]
+    return "; ".join([typed, *overruled, *price])

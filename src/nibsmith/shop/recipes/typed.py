@@ -1,0 +1,193 @@
+"""What came in from the recipe page: the texts as typed, and the draft they make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import TypeVar
+
+from django.http import QueryDict
+
+from nibsmith.science.errors import InputError, NibsmithError
+from nibsmith.science.mixture import Grind, Kind, Stage
+from nibsmith.science.quantities import parse_mass, parse_number, parse_percent
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.recipes.drafts import Amount, Draft, Row
+from nibsmith.shop.recipes.models import Mode, Way
+from nibsmith.shop.recipes.written import typed_text, weight_text
+
+Value = TypeVar("Value")
+
+HIGHEST_PRICE = Decimal(1_000_000)
+MOST_BARS = Decimal(100_000)
+MOST_GRAMS = Decimal(10_000)  # of an inclusion in a bar, or in 100 g of chocolate
+
+Counted = Callable[[str, Mode], Decimal]
+
+_COLUMNS = ("label", "amount", "mode", "kind", "stage", "grind", "price")
+
+
+@dataclass(frozen=True, slots=True)
+class TypedRow:
+    """One part as the page sent it."""
+
+    label: str
+    amount: str
+    mode: str
+    kind: str
+    stage: str
+    grind: str
+    price: str
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """The whole form as the page sent it."""
+
+    rows: tuple[TypedRow, ...]
+    way: str
+    total: str
+    have: str
+    bars: str
+    mould: str
+    kit: str
+    add: str = ""
+    add_amount: str = ""
+    do: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """The draft that the typed texts make, and what is wrong with them by field.
+
+    ``touched`` are the labels whose amount is new.
+    """
+
+    draft: Draft
+    touched: tuple[str, ...]
+    wrong: dict[str, str] = field(default_factory=dict)
+
+
+def read(post: QueryDict) -> Typed:
+    """Take the texts out of a request; refuse one that no page of ours sends."""
+    columns = [post.getlist(name) for name in _COLUMNS]
+    if len({len(column) for column in columns}) > 1:
+        raise InputError("This form is not complete", advice="Load the page anew.")
+    rows = tuple(TypedRow(*values) for values in zip(*columns, strict=True))
+    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "do")
+    return Typed(rows, **{name: post.get(name, "") for name in names})
+
+
+def attempt(typed: Typed, stored: Draft, settings: WorkshopSettings, counted: Counted) -> Attempt:
+    """Return the draft that the texts make of the stored one; a text left as it was shown changes nothing.
+
+    ``counted`` says what a stored amount is in another mode, for a part that is to be counted in another way.
+    """
+    if [row.label for row in typed.rows] != [row.label for row in stored.rows]:
+        wrong = {"sum": "The parts were changed in another window. Check what stands here and type it again."}
+        return Attempt(stored, (), wrong)
+    reader = _Reader(settings, counted)
+    rows = tuple(reader.row(new, old) for new, old in zip(typed.rows, stored.rows, strict=True))
+    amount = reader.amount(typed, stored.amount)
+    touched = tuple(
+        new.label for new, old in zip(rows, stored.rows, strict=True) if new.typed != old.typed
+    ) or tuple(reader.wrong)
+    return Attempt(replace(stored, rows=rows, amount=amount), touched, reader.wrong)
+
+
+class _Reader:
+    """Reads field after field and keeps what is wrong with each."""
+
+    def __init__(self, settings: WorkshopSettings, counted: Counted) -> None:
+        self.settings = settings
+        self.counted = counted
+        self.wrong: dict[str, str] = {}
+
+    def row(self, typed: TypedRow, old: Row) -> Row:
+        mode = old.mode if old.mode == Mode.REST else _one_of(Mode, typed.mode, old.mode)
+        return replace(
+            old,
+            mode=mode,
+            typed=None if mode == Mode.REST else self._amount_of(typed, old, mode),
+            kind=_key(Kind, typed.kind, old.kind),
+            stage=_key(Stage, typed.stage, old.stage),
+            grind=_key(Grind, typed.grind, old.grind),
+            price_per_kg=self._price_of(typed, old),
+        )
+
+    def amount(self, typed: Typed, old: Amount) -> Amount:
+        way = _one_of(Way, typed.way, old.way)
+        changed = replace(old, way=way, have=typed.have.strip(), mould=typed.mould, kit=typed.kit)
+        if way == Way.TOTAL and typed.total.strip() != weight_text(old.total_g, self.settings):
+            grams = self._try("total", lambda: self._mass(typed.total), old.total_g)
+            changed = replace(changed, total_g=grams)
+        if typed.bars.strip() or way == Way.BARS:
+            bars = self._try("bars", lambda: self._bars(typed.bars), old.bars)
+            changed = replace(changed, bars=bars)
+        return changed
+
+    def _amount_of(self, typed: TypedRow, old: Row, mode: Mode) -> Decimal | None:
+        if old.typed is None or typed.amount.strip() != self._shown(old.typed):
+            return self._try(typed.label, lambda: self._number(typed.amount, mode), old.typed)
+        return old.typed if mode == old.mode else self.counted(old.label, mode)
+
+    def _shown(self, number: Decimal) -> str:
+        return typed_text(number, self.settings)
+
+    def _number(self, text: str, mode: Mode) -> Decimal:
+        if mode == Mode.PERCENT:
+            return parse_percent(text, decimal_sign=self.settings.decimal_sign, bare=True)
+        grams = text.strip().removesuffix("g")
+        return parse_number(grams, decimal_sign=self.settings.decimal_sign, most=MOST_GRAMS)
+
+    def _mass(self, text: str) -> Decimal:
+        grams = parse_mass(text, decimal_sign=self.settings.decimal_sign)
+        if grams <= 0:
+            raise InputError("This weighs nothing", advice="Type a weight, such as 2 kg.")
+        return grams
+
+    def _bars(self, text: str) -> int:
+        number = parse_number(text, decimal_sign=self.settings.decimal_sign, most=MOST_BARS)
+        if number != number.to_integral_value() or number < 1:
+            raise InputError("Bars come whole", value=text.strip()[:20], advice="Type 1 or more.")
+        return int(number)
+
+    def _price_of(self, typed: TypedRow, old: Row) -> Decimal | None:
+        text = typed.price.strip()
+        if old.price_per_kg is not None and text == self._shown(old.price_per_kg):
+            return old.price_per_kg
+        return self._try(f"price-{typed.label}", lambda: self._price(text), old.price_per_kg)
+
+    def _price(self, text: str) -> Decimal | None:
+        if not text:
+            return None
+        return parse_number(text, decimal_sign=self.settings.decimal_sign, most=HIGHEST_PRICE)
+
+    def _try(self, name: str, parse: Callable[[], Value], otherwise: Value) -> Value:
+        try:
+            return parse()
+        except NibsmithError as error:
+            self.wrong[name] = str(error)
+            return otherwise
+
+
+Choice = TypeVar("Choice", Mode, Way)
+
+
+def _one_of(kind: type[Choice], text: str, otherwise: Choice) -> Choice:
+    return kind(text) if text in kind.values else otherwise
+
+
+def _key(kind: type[Kind | Stage | Grind], text: str, otherwise: str) -> str:
+    """Return the key of a closed list, empty for "as the ingredient is"."""
+    return text if not text or text in list(kind) else otherwise
+
+
+def wrong_of(error: NibsmithError, tried: Attempt) -> Mapping[str, str]:
+    """Put a refusal beside the field it is about: the one named, else the amount that was typed last."""
+    labels = {row.label for row in tried.draft.rows}
+    if error.field and error.field not in labels:
+        return {error.field: str(error)}
+    name = tried.touched[-1] if tried.touched else "sum"
+    return {name: str(error)} if name in labels else {"sum": str(error)}
