@@ -124,7 +124,7 @@ def test_a_difference_is_read_in_kelvin(typed: str, kelvin: str) -> None:
     assert parse_temperature_difference(typed).kelvin == Decimal(kelvin)
 
 
-@pytest.mark.parametrize("typed", ["2", "600 K", "2 g", ""])
+@pytest.mark.parametrize("typed", ["2", "600 K", "-600 K", "2 g", ""])
 def test_what_is_no_difference_is_refused(typed: str) -> None:
     with pytest.raises(InputError):
         parse_temperature_difference(typed)

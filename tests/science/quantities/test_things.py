@@ -31,6 +31,8 @@ NIBS_AND_SUGAR = [("nibs", Decimal(1500)), ("sugar", Decimal(500))]
         "1.5kg nibs;500g sugar",
         "1 500 g of nibs;; 500 g of sugar;",
         "1,5 kg nibs,\n500 g sugar,",
+        "nibs: 1 500 g; 500 g: sugar",
+        "nibs 1\u202f500 g; sugar 500\u00a0g",
         "1\u202f500\u00a0g nibs； 500 g sugar",
     ],
 )
@@ -43,6 +45,10 @@ def test_two_units_belong_to_one_amount() -> None:
         ("nibs", Decimal("510.29141625")),
         ("sugar", Decimal("510.29141625")),
     ]
+
+
+def test_a_name_with_digits_is_parted_from_its_amount_by_a_colon_or_by_coming_second() -> None:
+    assert masses("Dark 70: 500 g; 500 g Dark 70") == [("Dark 70", Decimal(500))] * 2
 
 
 def test_names_keep_their_letters_and_hyphens() -> None:
@@ -79,6 +85,9 @@ def test_a_ratio_is_read_as_parts() -> None:
         ("500g-nibs", 1, "run together"),
         ("500 g 70% chocolate", 1, "begins with a letter"),
         ("nibs ,5 kg", 1, "name or to the amount"),
+        ("Dark 70 500 g", 1, "name or to the amount"),
+        ("Dark 70 1/2 oz", 1, "name or to the amount"),
+        ("nibs 1 ½ lb", 1, "name or to the amount"),
         ("500 g sugar,nibs", 1, "comma stands in the name"),
         ("1 kg g", 1, "is a unit"),
         ("0 parts nibs", 1, "Leave it out"),

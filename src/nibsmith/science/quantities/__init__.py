@@ -13,7 +13,7 @@ from nibsmith.science.quantities.formats import (
 from nibsmith.science.quantities.mass import parse_mass
 from nibsmith.science.quantities.numerals import DecimalSign
 from nibsmith.science.quantities.percent import parse_number, parse_percent
-from nibsmith.science.quantities.refusals import AmbiguousQuantity, Reading
+from nibsmith.science.quantities.refusals import AmbiguousQuantity, Reading, certain
 from nibsmith.science.quantities.temperature import (
     Scale,
     Temperature,
@@ -40,6 +40,7 @@ __all__ = [
     "Temperature",
     "TemperatureDifference",
     "Thing",
+    "certain",
     "format_mass",
     "format_percent",
     "format_temperature",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from nibsmith.science.errors import InputError
 
 LONGEST = 80  # characters of one typed quantity; the longest sensible one is under 30
@@ -28,8 +30,12 @@ _SAME: dict[int, str] = {
     **{code: chr(code - _FULL_WIDTH_SHIFT) for code in _FULL_WIDTH},
 }
 
+# As above, but a space that does not break stays one: the digits on both its sides belong together.
+UNBROKEN = "\u202f"
+SAME_BUT_UNBROKEN: dict[int, str] = {**_SAME, **{ord(sign): UNBROKEN for sign in "\u00a0\u2007\u2009\u202f"}}
 
-def clean(text: str, longest: int = LONGEST) -> str:
+
+def clean(text: str, longest: int = LONGEST, same: Mapping[int, str] = _SAME) -> str:
     """Return the text with one sign for each meaning and no space at its ends.
 
     Parameters
@@ -38,6 +44,8 @@ def clean(text: str, longest: int = LONGEST) -> str:
         What a person typed.
     longest : int
         The longest text accepted [characters].
+    same : Mapping[int, str]
+        What each sign is made.
 
     Returns
     -------
@@ -57,7 +65,7 @@ def clean(text: str, longest: int = LONGEST) -> str:
     """
     if len(text) > longest:
         raise InputError("This is too long", value=f"{len(text)} characters", limit=longest)
-    typed = (text if text.isascii() else text.translate(_SAME)).strip()
+    typed = (text if text.isascii() else text.translate(same)).strip()
     if not typed:
         raise InputError("Nothing was typed", advice="Type an amount with its unit, such as 500 g.")
     return typed

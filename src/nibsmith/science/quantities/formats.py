@@ -40,7 +40,7 @@ def scale_digits(resolution: Decimal) -> int:
     Parameters
     ----------
     resolution : Decimal
-        One step of the scale, in the unit shown.
+        One step of the scale [in the unit shown].
 
     Returns
     -------
@@ -74,14 +74,14 @@ def round_half_up(number: Number, resolution: Decimal = TENTH) -> Decimal:
     Parameters
     ----------
     number : Decimal, int or float
-        What to round.
+        What to round [any unit].
     resolution : Decimal
-        The step s.
+        The step s [the same unit].
 
     Returns
     -------
     Decimal
-        With as many decimals as the step has.
+        With as many decimals as the step has [the same unit].
 
     Raises
     ------
@@ -112,7 +112,7 @@ def format_mass(
     unit : str
         ``g``, ``kg``, ``mg``, ``oz``, ``lb``, or ``lb oz`` for pounds and ounces.
     resolution : Decimal
-        One step, in the unit shown (for ``lb oz`` in ounces).
+        One step [in the unit shown, for ``lb oz`` in oz].
     decimal_sign : str
         ``.`` or ``,``.
 

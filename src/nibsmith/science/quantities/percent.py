@@ -73,12 +73,12 @@ def parse_number(
     decimal_sign : str, optional
         ``.`` or ``,`` from the settings; it decides only what can be read two ways.
     most : Decimal, optional
-        The largest number that makes sense here.
+        The largest number that makes sense here [in the unit of the field].
 
     Returns
     -------
     Decimal
-        The number, never negative.
+        The number, never negative [in the unit of the field].
 
     Raises
     ------

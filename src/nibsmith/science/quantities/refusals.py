@@ -47,6 +47,16 @@ def reading(value: Decimal, number: Decimal, unit: str = "") -> Reading:
 def certain(number: Decimal) -> str:
     """Return a number typed so that it can be read one way only: never three decimals.
 
+    Parameters
+    ----------
+    number : Decimal
+        The number [any unit].
+
+    Returns
+    -------
+    str
+        Its digits with a point, without closing zeros, but with a fourth decimal where there are three.
+
     Examples
     --------
     >>> certain(Decimal("1.500")), certain(Decimal("1.234")), certain(Decimal("1500"))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.quantities.cleaning import clean, shown
+from nibsmith.science.quantities.cleaning import SAME_BUT_UNBROKEN, clean, shown
 from nibsmith.science.quantities.mass import parse_mass
 from nibsmith.science.quantities.numerals import VULGAR_SIGNS, DecimalSign, read_number
 from nibsmith.science.quantities.refusals import AmbiguousQuantity, reading, refuse, volume_refused
@@ -19,6 +19,7 @@ LONGEST_LIST = 4000  # characters of a whole list
 LONGEST_THING = 160  # characters of one thing, its amount and its name
 MOST_THINGS = 100
 _SEMICOLON = "Put a semicolon between things."
+_COLON = "Put the amount first, or a colon behind the name."
 _EXAMPLE = "Write what it is, such as 500 g sugar."
 
 _CUT = re.compile(r"[;\n\r]|,(?=\s|$)")
@@ -29,6 +30,8 @@ _OF = re.compile(r"^\s*of\s+", re.IGNORECASE | re.ASCII)
 _PARTS = frozenset({"part", "parts"})
 _SO_MANY_PARTS = re.compile(r"([^A-Za-z]+)parts?\.?", re.IGNORECASE | re.ASCII)
 _DASH_BEFORE = re.compile(r"-\s*$")
+# A plain space after digits: they can be the end of a name ("Dark 70 500 g") or thousands.
+_SPACE_IN_NUMBER = re.compile(rf"[0-9] +[0-9{VULGAR_SIGNS}]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +64,8 @@ def parse_things(text: str, decimal_sign: DecimalSign | None = None) -> tuple[Th
     ----------
     text : str
         Such as ``1,5 kg nibs; 500 g sugar`` or ``2 parts nibs, 1 part sugar``. Things are cut apart at a
-        semicolon, a new line, or a comma with a space or nothing behind it. The amount is first or last.
+        semicolon, a new line, or a comma with a space or nothing behind it. The amount is first or last;
+        a colon may part a name from it.
     decimal_sign : str, optional
         ``.`` or ``,`` from the settings; it decides only what can be read two ways.
 
@@ -79,7 +83,8 @@ def parse_things(text: str, decimal_sign: DecimalSign | None = None) -> tuple[Th
 
     Notes
     -----
-    A comma and a space always cut: ``1, 5 kg nibs`` is refused at its first thing, "1".
+    A comma and a space always cut: ``1, 5 kg nibs`` is refused at its first thing, "1". Digits before a space
+    can end a name or be thousands, so ``Dark 70 500 g`` needs a colon or the amount first.
     Range: up to 100 things and 4000 characters.
 
     Examples
@@ -89,7 +94,9 @@ def parse_things(text: str, decimal_sign: DecimalSign | None = None) -> tuple[Th
     >>> parse_things("2 parts nibs, 1 part sugar")[0]
     Thing(words='nibs', mass_g=None, parts=Decimal('2'))
     """
-    pieces = [piece for piece in map(str.strip, _CUT.split(clean(text, LONGEST_LIST))) if piece]
+    pieces = [
+        piece for piece in map(str.strip, _CUT.split(clean(text, LONGEST_LIST, SAME_BUT_UNBROKEN))) if piece
+    ]
     if not pieces:
         raise InputError("Nothing was typed", advice="Type what you have, such as 1.2 kg nibs; 500 g sugar.")
     if len(pieces) > MOST_THINGS:
@@ -113,17 +120,21 @@ def _thing(piece: str, decimal_sign: DecimalSign | None) -> Thing:
         raise InputError(
             f"This is too long for one thing (limit {LONGEST_THING} characters)", advice=_SEMICOLON
         )
-    digit = _FIRST_DIGIT.search(piece)
-    if digit is None:
-        raise _no_amount(piece)
-    before, behind = piece[: digit.start()], piece[digit.start() :]
-    if _DASH_BEFORE.search(before):
-        raise InputError("A dash before an amount can be a minus sign", advice="Write the amount without it.")
-    if before:
-        amount, words = behind, _name_before(before, behind)
-    else:
-        amount, words = _cut_after_amount(piece)
+    amount, words = _amount_and_words(piece)
     return _with_amount(amount, _name(words), decimal_sign)
+
+
+def _amount_and_words(piece: str) -> tuple[str, str]:
+    typed = clean(piece, LONGEST_THING + 1)
+    digit = _FIRST_DIGIT.search(typed)
+    if digit is None:
+        raise _no_amount(typed)
+    name, colon, behind_colon = typed.rpartition(":")
+    if colon and name and _FIRST_DIGIT.match(behind_colon.lstrip()):
+        return behind_colon.lstrip(), name
+    if digit.start():
+        return _cut_before_amount(piece, typed, digit.start())
+    return _cut_after_amount(typed)
 
 
 def _no_amount(piece: str) -> InputError:
@@ -134,12 +145,18 @@ def _no_amount(piece: str) -> InputError:
     return InputError("There is no amount in it", advice="Write how much, such as 500 g sugar.")
 
 
-def _name_before(before: str, amount: str) -> str:
-    if not before[-1].isspace() and before[-1] != ":":
-        raise InputError("The name and the amount run together", advice="Put the amount first.")
+def _cut_before_amount(piece: str, typed: str, start: int) -> tuple[str, str]:
+    """Return the amount at the end and the name before it, where nothing can belong to both."""
+    name, amount = typed[:start], typed[start:]
+    if _DASH_BEFORE.search(name):
+        raise InputError("A dash before an amount can be a minus sign", advice="Write the amount without it.")
+    if not name[-1].isspace():
+        raise InputError("The name and the amount run together", advice=_COLON)
     if amount[0] == ",":
-        raise InputError("The comma can belong to the name or to the amount", advice="Put the amount first.")
-    return before.rstrip(" \t:")
+        raise InputError("The comma can belong to the name or to the amount", advice=_COLON)
+    if _SPACE_IN_NUMBER.search(piece):
+        raise InputError("The first digits can belong to the name or to the amount", advice=_COLON)
+    return amount, name
 
 
 def _cut_after_amount(piece: str) -> tuple[str, str]:
