@@ -1,6 +1,32 @@
+from collections.abc import Mapping
+
 from django.apps import AppConfig
 
 
 class KitConfig(AppConfig):
     name = "nibsmith.shop.kit"
     label = "kit"
+    verbose_name = "Kits and moulds"
+
+    def change_words(self) -> Mapping[str, str]:
+        return {
+            "kit.kit_added": "added",
+            "kit.kit_changed": "changed",
+            "kit.kit_put_away": "put away",
+            "kit.kit_brought_back": "brought back",
+            "kit.mould_added": "added",
+            "kit.mould_changed": "changed",
+            "kit.mould_put_away": "put away",
+            "kit.mould_brought_back": "brought back",
+        }
+
+    def change_addresses(self) -> Mapping[str, tuple[str, str, str]]:
+        return {
+            "kit.ownkit": ("kit:kit", "ref", "own:{id}"),
+            "kit.mould": ("kit:mould", "ref", "{id}"),
+        }
+
+    def change_values(self) -> Mapping[str, Mapping[str, str]]:
+        from nibsmith.science.kit import kits
+
+        return {"kit.ownkit.based_on": {key: thing.name for key, thing in kits().items()}}

@@ -40,7 +40,10 @@ def science_kit(ref: str) -> Kit:
 
 
 def science_kit_of(row: OwnKit) -> Kit:
-    """Return a packaged kit with the figures of the maker's machine in place of its own."""
+    """Return a packaged kit with the figures of the maker's machine in place of its own.
+
+    Its key stays that of the kind it is: cautions and the order of work go by it.
+    """
     base = kit(row.based_on)
     figures = (
         row.charge_min_g,
@@ -52,7 +55,6 @@ def science_kit_of(row: OwnKit) -> Kit:
     own = any(figure is not None for figure in figures)
     return replace(
         base,
-        key=row.ref,
         name=row.name,
         charge_min_g=_or(row.charge_min_g, base.charge_min_g),
         charge_max_g=_or(row.charge_max_g, base.charge_max_g),
@@ -81,6 +83,16 @@ def kit_choices() -> tuple[KitChoice, ...]:
     ]
     packaged = [KitChoice(key, thing.name, False, thing) for key, thing in kits().items()]
     return (*own, *packaged)
+
+
+def kits_put_away() -> tuple[OwnKit, ...]:
+    """List the machines that were put away."""
+    return tuple(OwnKit.objects.exclude(retired_at=None))
+
+
+def moulds_put_away() -> tuple[models.Mould, ...]:
+    """List the moulds that were put away."""
+    return tuple(models.Mould.objects.exclude(retired_at=None))
 
 
 def moulds() -> tuple[MouldChoice, ...]:

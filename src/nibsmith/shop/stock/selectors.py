@@ -31,10 +31,16 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """An ingredient that a recipe names, and what it costs per kg where that is known."""
+    """An ingredient by the key a recipe names it by, and what it costs per kg where that is known."""
 
+    key: str
     ingredient: Ingredient
     price_per_kg: Decimal | None = None
+
+    @property
+    def own(self) -> bool:
+        """Whether it is the maker's."""
+        return is_own(self.key)
 
 
 def is_own(key: str) -> bool:
@@ -52,7 +58,12 @@ def find_many(keys: Iterable[str]) -> Mapping[str, Found]:
     wanted = dict.fromkeys(keys)
     own = _own_rows([key for key in wanted if is_own(key)])
     facts = _facts_rows([key for key in wanted if not is_own(key)])
-    return {key: _found_own(key, own) if is_own(key) else _found_packaged(key, facts) for key in wanted}
+    missing = next((key for key in wanted if is_own(key) and key not in own), None)
+    if missing is not None:
+        raise UnknownIngredient(missing)
+    return {
+        key: _found_own(own[key]) if is_own(key) else _found_packaged(key, facts.get(key)) for key in wanted
+    }
 
 
 def price_for(key: str) -> Decimal | None:
@@ -60,13 +71,23 @@ def price_for(key: str) -> Decimal | None:
     return find_many((key,))[key].price_per_kg
 
 
+def everything() -> tuple[Found, ...]:
+    """Return every ingredient that is not put away, by group, the maker's own first in each."""
+    facts = {row.key: row for row in IngredientFacts.objects.all()}
+    own = [_found_own(row) for row in OwnIngredient.objects.filter(retired_at=None)]
+    packaged = [_found_packaged(key, facts.get(key)) for key in ingredients()]
+    order = list(dict.fromkeys(GROUPS.values()))
+    return tuple(sorted([*own, *packaged], key=lambda found: order.index(GROUPS[found.ingredient.kind])))
+
+
 def choices() -> tuple[Choice, ...]:
     """List what a recipe can be made of, by group, the maker's own first in each."""
-    facts = {row.key: row for row in IngredientFacts.objects.all()}
-    own = [_own_choice(row) for row in OwnIngredient.objects.filter(retired_at=None)]
-    packaged = [_with_price(choice, facts.get(choice.key)) for choice in _packaged_choices()]
-    order = list(dict.fromkeys(GROUPS.values()))
-    return tuple(sorted([*own, *packaged], key=lambda choice: (order.index(choice.group), not choice.own)))
+    return tuple(_choice(found) for found in everything())
+
+
+def put_away() -> tuple[OwnIngredient, ...]:
+    """List the own ingredients that were put away."""
+    return tuple(OwnIngredient.objects.exclude(retired_at=None))
 
 
 def own_row(key: str) -> OwnIngredient:
@@ -101,18 +122,15 @@ def _facts_rows(keys: list[str]) -> dict[str, IngredientFacts]:
     return {row.key: row for row in IngredientFacts.objects.filter(key__in=keys)} if keys else {}
 
 
-def _found_own(key: str, rows: Mapping[str, OwnIngredient]) -> Found:
-    if key not in rows:
-        raise UnknownIngredient(key)
-    row = rows[key]
-    return Found(science_of(sheet_of(row), key), row.price_per_kg)
+def _found_own(row: OwnIngredient) -> Found:
+    return Found(row.key, science_of(sheet_of(row), row.key), row.price_per_kg)
 
 
-def _found_packaged(key: str, facts: Mapping[str, IngredientFacts]) -> Found:
-    row = facts.get(key)
+def _found_packaged(key: str, row: IngredientFacts | None) -> Found:
     if row is None:
-        return Found(ingredient(key))
-    return Found(ingredient(key) if row.fat_g is None else _at_own_fat(key, row.fat_g), row.price_per_kg)
+        return Found(key, ingredient(key))
+    thing = ingredient(key) if row.fat_g is None else _at_own_fat(key, row.fat_g)
+    return Found(key, thing, row.price_per_kg)
 
 
 @lru_cache(maxsize=256)
@@ -122,35 +140,15 @@ def _at_own_fat(key: str, fat_g: Decimal) -> Ingredient:
     return replace(at_fat(packaged, float(fat_g)), source=source)
 
 
-def _own_choice(row: OwnIngredient) -> Choice:
-    kind = Kind(row.kind)
+def _choice(found: Found) -> Choice:
+    thing = found.ingredient
     return Choice(
-        key=row.key,
-        name=row.name,
-        kind=kind,
-        group=GROUPS[kind],
-        stage=Stage(row.stage),
-        grind=Grind(row.grind),
-        own=True,
-        price_per_kg=row.price_per_kg,
+        key=found.key,
+        name=thing.name,
+        kind=thing.kind,
+        group=GROUPS[thing.kind],
+        stage=thing.stage,
+        grind=thing.grind,
+        own=found.own,
+        price_per_kg=found.price_per_kg,
     )
-
-
-@lru_cache(maxsize=1)
-def _packaged_choices() -> tuple[Choice, ...]:
-    return tuple(
-        Choice(
-            key=key,
-            name=thing.name,
-            kind=thing.kind,
-            group=GROUPS[thing.kind],
-            stage=thing.stage,
-            grind=thing.grind,
-            own=False,
-        )
-        for key, thing in ingredients().items()
-    )
-
-
-def _with_price(choice: Choice, row: IngredientFacts | None) -> Choice:
-    return choice if row is None else replace(choice, price_per_kg=row.price_per_kg)

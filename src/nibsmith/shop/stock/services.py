@@ -15,7 +15,7 @@ from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.stock.models import IngredientFacts, OwnIngredient
 from nibsmith.shop.stock.sheets import Sheet, science_of
-from nibsmith.shop.stock.words import ALLERGENS_EU, ALLERGENS_US, TRAITS
+from nibsmith.shop.stock.words import TRAITS, allergen_words
 
 HIGHEST_PRICE = 1_000_000
 
@@ -102,8 +102,8 @@ def _checked(sheet: Sheet) -> Sheet:
     _check_fat_range(sheet)
     for name in ("shell_percent", "germ_percent"):
         amounts.bounded(getattr(sheet, name), name)
-    _check_words(sheet.allergens_us, ALLERGENS_US, "allergens_us")
-    _check_words(sheet.allergens_eu, ALLERGENS_EU, "allergens_eu")
+    _check_words(sheet.allergens_us, allergen_words("us"), "allergens_us")
+    _check_words(sheet.allergens_eu, allergen_words("eu"), "allergens_eu")
     _check_words(sheet.traits, TRAITS, "traits")
     _price(sheet.price_per_kg)
     tidy = replace(

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from types import MappingProxyType
 
+from nibsmith.science.label import allergen_list
+from nibsmith.science.label.allergens import MAY_HOLD
 from nibsmith.science.mixture import Grind, Kind, Stage
 
 KINDS: Mapping[str, str] = MappingProxyType(
@@ -99,61 +102,28 @@ COLUMNS: tuple[tuple[str, str, str], ...] = (
 COLUMN_NAMES: Mapping[str, str] = MappingProxyType({column: name for column, name, _ in COLUMNS})
 COLUMN_UNITS: Mapping[str, str] = MappingProxyType({column: unit for column, _, unit in COLUMNS})
 
-_NUTS_EU = {
-    "nuts:almond": "almonds",
-    "nuts:hazelnut": "hazelnuts",
-    "nuts:walnut": "walnuts",
-    "nuts:cashew": "cashews",
-    "nuts:pecan": "pecans",
-    "nuts:brazil_nut": "Brazil nuts",
-    "nuts:pistachio": "pistachios",
-    "nuts:macadamia": "macadamias",
-}
-ALLERGENS_EU: Mapping[str, str] = MappingProxyType(
-    {
-        "milk": "milk",
-        "soybeans": "soya",
-        "peanuts": "peanuts",
-        "sesame": "sesame",
-        **_NUTS_EU,
-        "gluten:wheat": "wheat",
-        "gluten:rye": "rye",
-        "gluten:barley": "barley",
-        "gluten:oats": "oats",
-        "egg": "egg",
-        "fish": "fish",
-        "crustaceans": "crustaceans",
-        "molluscs": "molluscs",
-        "celery": "celery",
-        "mustard": "mustard",
-        "lupin": "lupin",
-        "sulphites": "sulphites above 10 mg/kg",
-        "sulphites?": "perhaps sulphites",
-    }
-)
-ALLERGENS_US: Mapping[str, str] = MappingProxyType(
-    {
-        "milk": "milk",
-        "soybeans": "soybeans",
-        "peanuts": "peanuts",
-        "sesame": "sesame",
-        "tree_nuts:almond": "almonds",
-        "tree_nuts:hazelnut": "hazelnuts",
-        "tree_nuts:walnut": "walnuts",
-        "tree_nuts:black_walnut": "black walnuts",
-        "tree_nuts:heartnut": "heartnuts",
-        "tree_nuts:cashew": "cashews",
-        "tree_nuts:pecan": "pecans",
-        "tree_nuts:brazil_nut": "Brazil nuts",
-        "tree_nuts:pistachio": "pistachios",
-        "tree_nuts:macadamia": "macadamias",
-        "tree_nuts:pine_nut": "pine nuts",
-        "wheat": "wheat",
-        "egg": "eggs",
-        "fish": "fish",
-        "shellfish": "crustacean shellfish",
-    }
-)
+
+@lru_cache(maxsize=2)
+def allergen_words(law: str) -> Mapping[str, str]:
+    """Return the words an ingredient may use for one list of law, ``eu`` or ``us``, for a person."""
+    words: dict[str, str] = {}
+    for group in allergen_list(law).groups.values():
+        if not group.members:
+            words[group.key] = group.name
+            words[f"{group.key}{MAY_HOLD}"] = f"perhaps {group.name}, to be asked"
+        for member, name in group.members.items():
+            words[f"{group.key}:{member}"] = f"{name} ({group.name})"
+    return MappingProxyType(words)
+
+
+def allergen_choices(law: str) -> list[tuple[str, str]]:
+    """Return the words of one list as a form offers them; only sulphites are offered as a perhaps."""
+    return [
+        (word, name)
+        for word, name in allergen_words(law).items()
+        if not word.endswith(MAY_HOLD) or word == f"sulphites{MAY_HOLD}"
+    ]
+
 
 TRAITS: Mapping[str, str] = MappingProxyType(
     {

@@ -1,0 +1,27 @@
+"""Forms that read quantities once, at the edge, and show every refusal beside its field."""
+
+from nibsmith.shop.common.forms.base import WorkshopForm, attempt, typed
+from nibsmith.shop.common.forms.fields import (
+    DegreesField,
+    ListField,
+    MassField,
+    NumberField,
+    PercentField,
+    PickField,
+    TextField,
+    YesField,
+)
+
+__all__ = [
+    "DegreesField",
+    "ListField",
+    "MassField",
+    "NumberField",
+    "PercentField",
+    "PickField",
+    "TextField",
+    "WorkshopForm",
+    "YesField",
+    "attempt",
+    "typed",
+]

@@ -1,0 +1,93 @@
+"""The forms of a machine and of a mould."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+from nibsmith.science.kit import kits
+from nibsmith.shop.common.forms import (
+    DegreesField,
+    MassField,
+    NumberField,
+    PercentField,
+    PickField,
+    TextField,
+    WorkshopForm,
+)
+from nibsmith.shop.kit.models import Mould, OwnKit
+from nibsmith.shop.kit.services import MOST_CAVITIES, KitCard, MouldCard
+
+_WHY = "It goes into the history."
+_AS_USUAL = "Empty: that of its kind."
+
+
+def _kinds() -> list[tuple[str, str]]:
+    return [(key, thing.name) for key, thing in kits().items()]
+
+
+class WhyForm(WorkshopForm):
+    """Why something is done."""
+
+    why = TextField(label="Why", required=False, help_text=_WHY)
+
+
+class KitForm(WorkshopForm):
+    """A machine of the maker's; an empty figure is that of its kind."""
+
+    name = TextField(label="Name", help_text="What you call it.")
+    based_on = PickField(label="It is a kind of", choices=_kinds)
+    charge_min_g = MassField(label="Smallest charge", required=False, help_text=f"Such as 800 g. {_AS_USUAL}")
+    charge_max_g = MassField(label="Largest charge", required=False, help_text=f"Such as 2.5 kg. {_AS_USUAL}")
+    residue_g = MassField(
+        label="Stays behind of a usual batch",
+        required=False,
+        help_text=f"Weigh what went in and what came out. {_AS_USUAL}",
+    )
+    end_water_percent = PercentField(
+        label="Water of the finished mass",
+        required=False,
+        help_text=f"If you have had it measured. {_AS_USUAL}",
+    )
+    ceiling_celsius = DegreesField(label="Not hotter than", required=False, help_text=_AS_USUAL)
+    note = TextField(label="Note", required=False, lines=3)
+    why = TextField(label="Why", required=False, help_text=_WHY)
+
+    def card(self) -> KitCard:
+        """Return what was typed."""
+        return KitCard(**{field.name: self.cleaned_data[field.name] for field in fields(KitCard)})
+
+
+class MouldForm(WorkshopForm):
+    """A mould."""
+
+    name = TextField(label="Name", help_text="What you call it.")
+    cavity_g = MassField(
+        label="One cavity holds", help_text="Of chocolate, such as 70 g: fill one and weigh it."
+    )
+    cavities = NumberField(label="Cavities", help_text="How many one mould has.")
+    note = TextField(label="Note", required=False, lines=3)
+    why = TextField(label="Why", required=False, help_text=_WHY)
+
+    def clean_cavities(self) -> int:
+        typed = self.cleaned_data["cavities"]
+        if typed != typed.to_integral_value():
+            self.add_error("cavities", f"Cavities are whole ones, 1 to {MOST_CAVITIES}.")
+        return int(typed)
+
+    def card(self) -> MouldCard:
+        """Return what was typed."""
+        return MouldCard(**{field.name: self.cleaned_data[field.name] for field in fields(MouldCard)})
+
+
+def initial_of_kit(row: OwnKit) -> dict[str, Any]:
+    """Return a stored machine as the form shows it."""
+    return {field.name: getattr(row, field.name) for field in fields(KitCard)}
+
+
+def initial_of_mould(row: Mould) -> dict[str, Any]:
+    """Return a stored mould as the form shows it."""
+    return {
+        **{field.name: getattr(row, field.name) for field in fields(MouldCard)},
+        "cavities": str(row.cavities),
+    }

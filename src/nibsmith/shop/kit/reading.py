@@ -1,0 +1,100 @@
+"""What a kit's page says: every figure with its unit, and whether it is the maker's or common practice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nibsmith.science.kit import Kit, kit
+from nibsmith.science.label import Where, cautions
+from nibsmith.science.mixture import Form, Recipe, Span, part
+from nibsmith.science.quantities import Temperature, format_mass, format_temperature
+from nibsmith.science.tables import STATUS_WORDS, Status
+from nibsmith.shop.common.figures import UNKNOWN, as_given, with_unit
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.kit.models import OwnKit
+
+HUNDREDTH = Decimal("0.01")
+TENTH = Decimal("0.1")
+ONE = Decimal(1)
+YOURS = "yours"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One figure as it is shown, and whose it is."""
+
+    name: str
+    text: str
+    whose: str
+
+
+def read(shown: Kit, settings: WorkshopSettings, own: OwnKit | None = None) -> tuple[Line, ...]:
+    """Put a kit into words and figures."""
+    status = shown.status if own is None else kit(own.based_on).status
+    return tuple(Line(name, text, _whose(key, status, own)) for key, name, text in _lines(shown, settings))
+
+
+def _lines(shown: Kit, settings: WorkshopSettings) -> Iterable[tuple[str, str, str]]:
+    yield "charge_min_g", "Smallest charge", _mass(shown.charge_min_g, settings)
+    yield "charge_max_g", "Largest charge", _mass(shown.charge_max_g, settings)
+    yield "size_um", "Largest grains reached", _ends(shown.size_um, "µm", settings)
+    yield "hours", "Time", _ends(shown.hours, "h", settings)
+    yield "residue_g", "Stays behind", _span(shown.residue_g, "g", settings)
+    yield "end_water_percent", "Water of the finished mass", _water(shown.end_water_percent, settings)
+    yield "grinds_sugar", "Grinds granulated sugar", "yes" if shown.grinds_sugar else "no"
+    if shown.warm_celsius is not None:
+        low, high = (_degrees(end, settings) for end in shown.warm_celsius)
+        yield "warm_celsius", "Warm it to", f"{low} to {high}"
+    yield "ceiling_celsius", "Not hotter than", _degrees(shown.ceiling_celsius, settings)
+    if shown.ceiling_milk_celsius is not None:
+        yield "", "Milk and white, not hotter than", _degrees(shown.ceiling_milk_celsius, settings)
+
+
+def mass(grams: Decimal | float, settings: WorkshopSettings) -> str:
+    """Write a mass in grams, with pounds and ounces beside it where the workshop counts in them."""
+    sign = settings.decimal_sign or "."
+    text = with_unit(as_given(grams, settings.decimal_sign), "g")
+    if settings.mass_unit == "g":
+        return text
+    return f"{text} ({format_mass(grams, 'lb oz', HUNDREDTH, sign)})"
+
+
+def _mass(grams: float | None, settings: WorkshopSettings) -> str:
+    return UNKNOWN if grams is None else mass(grams, settings)
+
+
+def _ends(ends: tuple[float, float], unit: str, settings: WorkshopSettings) -> str:
+    low, high = (as_given(end, settings.decimal_sign) for end in ends)
+    return with_unit(f"{low} to {high}", unit)
+
+
+def _span(span: Span, unit: str, settings: WorkshopSettings) -> str:
+    sign = settings.decimal_sign
+    usual = with_unit(as_given(span.value, sign), unit)
+    if not span.varies:
+        return usual
+    return f"{usual}, from {as_given(span.low, sign)} to {with_unit(as_given(span.high, sign), unit)}"
+
+
+def _water(span: Span | None, settings: WorkshopSettings) -> str:
+    return "stays nearly as charged" if span is None else _span(span, "%", settings)
+
+
+def _degrees(celsius: float | None, settings: WorkshopSettings) -> str:
+    if celsius is None:
+        return UNKNOWN
+    step = TENTH if settings.temperature_unit == "C" else ONE
+    exact = Temperature(Decimal(repr(celsius)), "C")
+    return format_temperature(exact, settings.temperature_unit, step, settings.decimal_sign or ".")
+
+
+def _whose(key: str, status: Status, own: OwnKit | None) -> str:
+    return YOURS if own is not None and getattr(own, key, None) is not None else STATUS_WORDS[status]
+
+
+def cautions_of(key: str) -> tuple[str, ...]:
+    """Return what has to be minded about a kit at work, without what holds for every one."""
+    anything = Recipe(key, Form.BAR, (part("sugar_granulated", 1.0),))
+    return tuple(found.sentence for found in cautions(anything, Where.WORK, key) if key in found.kits)
