@@ -1,0 +1,70 @@
+"""The cocoa percentage that belongs on a label."""
+
+from __future__ import annotations
+
+import math
+
+from nibsmith.science.legal.laws import law, name_class
+from nibsmith.science.legal.tally import Tallies
+from nibsmith.science.mixture import Recipe
+from nibsmith.science.tables import Status
+
+# A share that should be whole may come out a hair below; far under the digit that is shown.
+WHOLE_TOLERANCE = 1e-8
+
+
+def declared_cocoa(
+    recipe: Recipe,
+    jurisdiction: str,
+    key: str,
+    *,
+    memory_rules: bool = False,
+    end_water_percent: float | None = None,
+) -> int | None:
+    """Return the cocoa percentage to declare: the least it can be, rounded down.
+
+    ``floor(100 · dry cocoa solids / chocolate part)``, the chocolate part without what the law takes off.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    jurisdiction : str
+        A key of ``jurisdictions()``.
+    key : str
+        The name it is sold by; white, filled and praline carry no declaration.
+    memory_rules : bool
+        Whether rules known from memory only count.
+    end_water_percent : float, optional
+        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+
+    Returns
+    -------
+    int or None
+        Whole percent, or ``None`` where no declaration is asked or the solids are not known.
+
+    Raises
+    ------
+    InputError
+        If there is no such jurisdiction or name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, Recipe, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> declared_cocoa(bar, "eu", "chocolate"), declared_cocoa(bar, "us", "semisweet")
+    (69, None)
+
+    References
+    ----------
+    [eu-2000-36] [uk-2003-1659] [ch-vlph]
+    """
+    of, name = law(jurisdiction), name_class(jurisdiction, key)
+    from_memory = of.declaration == Status.MEMORY and not memory_rules
+    if not name.declares or not of.declaration or from_memory:
+        return None
+    tally = Tallies(recipe, end_water_percent).under(of)
+    cocoa, part = tally.figure("tdcs", "part"), tally.basis("part")
+    if part.high <= 0 or cocoa.missing:
+        return None
+    return math.floor(100 * cocoa.low / part.high + WHOLE_TOLERANCE)

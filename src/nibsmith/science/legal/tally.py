@@ -1,0 +1,173 @@
+"""Sums over a recipe under one law, and whether a bound holds for all, some or none of what varies."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from nibsmith.science.legal.figures import BASES, FIGURES, Counted, in_basis
+from nibsmith.science.legal.items import NOTHING, Item, drying, items_of
+from nibsmith.science.legal.laws import Bound, Law
+from nibsmith.science.mixture import Leaf, Recipe
+
+# Sums of floats that should be equal differ by less, any weight is coarser, and the law has no rounding.
+NOISE_TOLERANCE = 1e-10
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """A sum [g] with every fat at its lean end, usual, at its rich end, and the lowest and highest it can be.
+
+    ``missing`` names ingredients that do not give the figure: they may hold any of it, from none to all.
+    """
+
+    lean: float
+    usual: float
+    rich: float
+    low: float
+    high: float
+    missing: tuple[str, ...] = ()
+
+    def less(self, factor: float, other: Ends) -> Ends:
+        """Return this less a factor times the other, with the widest ends that can come of it."""
+        return Ends(
+            self.lean - factor * other.lean,
+            self.usual - factor * other.usual,
+            self.rich - factor * other.rich,
+            self.low - factor * other.high,
+            self.high - factor * other.low,
+            tuple(dict.fromkeys(self.missing + other.missing)) if self.missing or other.missing else (),
+        )
+
+    def turned(self) -> Ends:
+        """Return the sum with its sign changed."""
+        return Ends(-self.lean, -self.usual, -self.rich, -self.high, -self.low, self.missing)
+
+
+def total(items: Sequence[Item], counted: Counted) -> Ends:
+    """Sum what items count towards a figure."""
+    lean = usual = rich = low = high = 0.0
+    missing: list[str] = []
+    for item in items:
+        amount = counted(item)
+        if amount is NOTHING:
+            continue
+        if amount is None:
+            missing.append(item.leaf.ingredient.name)
+            high += item.mass_g
+            continue
+        first, middle, last = amount
+        mass_g = item.mass_g
+        lean, usual, rich = lean + first * mass_g, usual + middle * mass_g, rich + last * mass_g
+        low, high = low + min(first, last) * mass_g, high + max(first, last) * mass_g
+    return Ends(lean, usual, rich, low, high, tuple(dict.fromkeys(missing)))
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a bound comes out: the slack it leaves [g], and what the figure and its basis are [g].
+
+    ``always`` and ``ever`` say whether it holds for all and for any of what varies or is not known.
+    """
+
+    bound: Bound
+    top: Ends
+    bottom: Ends
+    slack: Ends
+    always: bool
+    ever: bool
+
+    @property
+    def sometimes(self) -> bool:
+        """Whether it holds for part of what varies."""
+        return self.ever and not self.always
+
+    @property
+    def usually(self) -> bool:
+        """Whether it holds at the usual value of what varies."""
+        return holds(self.slack.usual, self.bottom.high, strict=self.bound.strict)
+
+
+Held = tuple[Ends, Ends, Ends, bool, bool]
+"""The figure, its basis, the slack [g], and whether a bound holds always and ever."""
+
+
+def holds(slack_g: float, basis_g: float, *, strict: bool) -> bool:
+    """Whether a slack keeps a bound: exactly on it is inside, unless the bound is strict."""
+    noise_g = NOISE_TOLERANCE * basis_g
+    return basis_g > 0 and (slack_g > noise_g if strict else slack_g >= -noise_g)
+
+
+class Tally:
+    """The sums of one recipe under laws that take off the same things."""
+
+    def __init__(self, items: tuple[Item, ...]) -> None:
+        self.items = items
+        self._held: dict[tuple[str, str, float, bool, bool], Held] = {}
+        self._sums: dict[tuple[str, str], Ends] = {}
+        self._inside: dict[str, list[Item]] = {}
+
+    def inside(self, basis: str) -> list[Item]:
+        """Return the items of a basis."""
+        if basis not in self._inside:
+            self._inside[basis] = [item for item in self.items if in_basis(item, basis)]
+        return self._inside[basis]
+
+    def figure(self, figure: str, basis: str) -> Ends:
+        """Return the sum of a figure in a basis [g]."""
+        key = (figure, "part" if basis == "dry" else basis)
+        if key not in self._sums:
+            self._sums[key] = total(self.inside(basis), FIGURES[figure])
+        return self._sums[key]
+
+    def basis(self, basis: str) -> Ends:
+        """Return the mass of a basis [g]."""
+        key = ("", basis)
+        if key not in self._sums:
+            self._sums[key] = total(self.inside(basis), BASES[basis])
+        return self._sums[key]
+
+    def outcome(self, bound: Bound) -> Outcome:
+        """Work out whether a bound holds; laws ask the same of the same sums often."""
+        key = (bound.figure, bound.basis, bound.share, bound.least, bound.strict)
+        if key not in self._held:
+            self._held[key] = self._hold(bound)
+        return Outcome(bound, *self._held[key])
+
+    def _hold(self, bound: Bound) -> Held:
+        top, bottom = self.figure(bound.figure, bound.basis), self.basis(bound.basis)
+        over = top.less(bound.share, bottom)
+        slack = over if bound.least else over.turned()
+        always = holds(slack.low, bottom.high, strict=bound.strict)
+        ever = always or holds(slack.high, bottom.high, strict=bound.strict)
+        return top, bottom, slack, always, ever
+
+
+class Tallies:
+    """One recipe, counted once for all laws."""
+
+    def __init__(self, recipe: Recipe, end_water_percent: float | None = None) -> None:
+        self.recipe = recipe
+        self.leaves: tuple[Leaf, ...] = tuple(recipe.leaves())
+        self.end_water = drying(self.leaves, end_water_percent)
+        self._by_rule: dict[str, Tally] = {}
+
+    def under(self, law: Law) -> Tally:
+        """Return the sums under a law."""
+        if law.rule not in self._by_rule:
+            self._by_rule[law.rule] = Tally(items_of(self.leaves, law, self.end_water))
+        return self._by_rule[law.rule]
+
+    def basis_words(self, law: Law, basis: str) -> str:
+        """Say in words what a basis is, with the end water where grinding dries the mass."""
+        text = law.bases[basis]
+        return text if self.end_water is None else f"{text}, finished at {self.end_water * 100:g} % water"
+
+
+def columns(recipe: Recipe, law: Law, end_water: float | None) -> Mapping[str, tuple[Item, ...]]:
+    """Return the items of one gram of every part, by label."""
+    unit = recipe.weighing({part.label: 1.0 for part in recipe.parts})
+    found: dict[str, list[Leaf]] = {part.label: [] for part in recipe.parts}
+    for leaf in unit.leaves():
+        found[leaf.part.label].append(leaf)
+    return {label: items_of(leaves, law, end_water) for label, leaves in found.items()}

@@ -1,0 +1,91 @@
+"""The verdict on a name: allowed or not, on what it depends, and what it lacks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nibsmith.science.tables import Status
+
+
+class Allowed(StrEnum):
+    """Whether a name is allowed."""
+
+    YES = "yes"
+    NO = "no"
+    DEPENDS = "depends"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What keeps a name away.
+
+    ``has``, ``needs`` and ``gap`` are g per 100 g of the basis; they are ``None`` where no figure is lacking
+    but ``reason`` says what is. ``side`` is at least, more than, at most or less than.
+    """
+
+    figure: str
+    has: float | None = None
+    needs: float | None = None
+    gap: float | None = None
+    basis: str = ""
+    side: str = ""
+    reason: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """The lack in words."""
+        if self.has is None or self.needs is None or self.gap is None:
+            return self.reason
+        if self.needs == 0:
+            return f"{self.figure}: it holds {shown(self.has)} g per 100 g, and none is allowed"
+        return (
+            f"{self.figure}: {shown(self.has)} % where {self.side} {self.needs:g} % is asked, "
+            f"{shown(self.gap)} g per 100 g of {self.basis} {'short' if self.side in LEAST else 'over'}"
+        )
+
+
+LEAST = ("at least", "more than")
+
+
+def shown(percent: float) -> str:
+    """Write a percentage with enough digits that a hair is not rounded away."""
+    for digits in (1, 2, 3, 4):
+        if round(abs(percent), digits) > 0 and abs(round(percent, digits) - percent) <= abs(percent) / 100:
+            return f"{percent:.{digits}f}"
+    return f"{percent:.3g}"
+
+
+@dataclass(frozen=True, slots=True)
+class NameVerdict:
+    """The verdict on one name in one jurisdiction.
+
+    ``spoken`` is the name in running text; ``daily`` marks names of everyday goods; ``inside`` is the name
+    that the chocolate of a filled product meets; ``note`` goes with the name; ``status`` is the weakest of
+    its figures; ``fitting`` says that nothing but figures keeps it away.
+    """
+
+    jurisdiction: str
+    key: str
+    name: str
+    allowed: Allowed
+    best: bool
+    lacking: tuple[Lack, ...]
+    depends_on: str
+    status: Status
+    section: str
+    source: str
+    spoken: str = ""
+    daily: bool = False
+    inside: str = ""
+    note: str = ""
+    fitting: bool = True
+
+
+STATUS_ORDER = (Status.MEMORY, Status.JUDGEMENT, Status.READ_SECONDARY, Status.READ)
+
+
+def weakest(*statuses: Status) -> Status:
+    """Return the status that can be trusted least."""
+    return min(statuses, key=STATUS_ORDER.index)
