@@ -51,18 +51,18 @@ def restore(file: Path, records: Path) -> Restored:
 
 
 def _bring_up_to_date(file: Path) -> None:
-    with _connected(file):
+    with connected(file):
         if pending(ALIAS):
             call_command("migrate", database=ALIAS, interactive=False, verbosity=0)
     _gather(file)
 
 
 @contextmanager
-def _connected(file: Path) -> Iterator[None]:
-    """Let Django see one more database for a while."""
+def connected(file: Path) -> Iterator[str]:
+    """Let Django see one more database for a while, by the name it gives."""
     connections.databases[ALIAS] = {**connections.databases["default"], **sqlite(file)}
     try:
-        yield
+        yield ALIAS
     finally:
         connections[ALIAS].close()
         del connections[ALIAS]

@@ -20,7 +20,8 @@ def set_up() -> None:
     """Load settings and apps; refuse in one line what is set up wrongly."""
     if apps.ready:
         return
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", SETTINGS)
+    # Not a default: who develops other Django sites may have theirs in the environment.
+    os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     _refuse_missing_driver()
     make_home()
     django.setup()
