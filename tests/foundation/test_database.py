@@ -80,12 +80,13 @@ def test_a_transaction_takes_the_lock_at_its_start(tmp_path: Path) -> None:
     from django.db import transaction
 
     file = tmp_path / "x.sqlite3"
-    with connected(file), transaction.atomic(using="restoring"):
-        with (
-            closing(sqlite3.connect(file, timeout=0)) as other,
-            pytest.raises(sqlite3.OperationalError, match="locked"),
-        ):
-            other.execute("BEGIN IMMEDIATE")
+    with (
+        connected(file),
+        transaction.atomic(using="restoring"),
+        closing(sqlite3.connect(file, timeout=0)) as other,
+        pytest.raises(sqlite3.OperationalError, match="locked"),
+    ):
+        other.execute("BEGIN IMMEDIATE")
 
 
 def test_an_old_sqlite_is_found_at_start(monkeypatch) -> None:

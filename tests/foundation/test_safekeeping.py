@@ -23,7 +23,10 @@ from nibsmith.shop.safekeeping.inspection import DamagedFile, inspect
 from nibsmith.shop.safekeeping.restore import restore
 
 PAGE = 4096
-ADD_ENTRY = "INSERT INTO common_changeentry (at, who, what, object_type, object_id, why) VALUES (0, '', '', '', '', ?)"
+ADD_ENTRY = (
+    "INSERT INTO common_changeentry (at, who, what, object_type, object_id, why) "
+    "VALUES (0, '', '', '', '', ?)"
+)
 ADD_STEP = "INSERT INTO django_migrations (app, name, applied) VALUES ('common', '9999_later', '2099-01-01')"
 
 
