@@ -24,13 +24,13 @@ def bounded(
 
 def more_than_nothing(value: Decimal, field: str, *, high: int, decimals: int = 3) -> Decimal:
     """Return a figure above zero, within its bound."""
-    if not value > 0:
-        raise InputError("This must be more than nothing", value=value, field=field)
     bounded(value, field, high=high, decimals=decimals)
+    if not value:
+        raise InputError("This must be more than nothing", value=value, field=field)
     return value
 
 
 def in_order(low: Decimal | None, high: Decimal | None, field: str) -> None:
-    """Refuse a smallest figure above the largest."""
+    """Refuse a smallest figure above the largest; both are checked to be numbers before."""
     if low is not None and high is not None and low > high:
         raise InputError("The smaller end is above the larger one", value=low, limit=high, field=field)

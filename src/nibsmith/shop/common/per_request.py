@@ -12,16 +12,18 @@ Read = TypeVar("Read")
 _thread = threading.local()
 
 
-def _begin(**_: Any) -> None:
+def begin(**_: Any) -> None:
+    """Start to remember."""
     _thread.remembered = {}
 
 
-def _end(**_: Any) -> None:
+def end(**_: Any) -> None:
+    """Forget everything, and ask anew from now on."""
     _thread.remembered = None
 
 
-request_started.connect(_begin, dispatch_uid="nibsmith.per_request.begin")
-request_finished.connect(_end, dispatch_uid="nibsmith.per_request.end")
+request_started.connect(begin, dispatch_uid="nibsmith.per_request.begin")
+request_finished.connect(end, dispatch_uid="nibsmith.per_request.end")
 
 
 def remembered(name: str, read: Callable[[], Read]) -> Read:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from decimal import Decimal
 from typing import Any
 
 from nibsmith.science.kit import kits
@@ -18,6 +19,7 @@ from nibsmith.shop.common.forms import (
 from nibsmith.shop.kit.models import Mould, OwnKit
 from nibsmith.shop.kit.services import MOST_CAVITIES, KitCard, MouldCard
 
+STEP = Decimal("0.01")
 _WHY = "It goes into the history."
 _AS_USUAL = "Empty: that of its kind."
 
@@ -37,11 +39,16 @@ class KitForm(WorkshopForm):
 
     name = TextField(label="Name", help_text="What you call it.")
     based_on = PickField(label="It is a kind of", choices=_kinds)
-    charge_min_g = MassField(label="Smallest charge", required=False, help_text=f"Such as 800 g. {_AS_USUAL}")
-    charge_max_g = MassField(label="Largest charge", required=False, help_text=f"Such as 2.5 kg. {_AS_USUAL}")
+    charge_min_g = MassField(
+        label="Smallest charge", required=False, step=STEP, help_text=f"Such as 800 g. {_AS_USUAL}"
+    )
+    charge_max_g = MassField(
+        label="Largest charge", required=False, step=STEP, help_text=f"Such as 2.5 kg. {_AS_USUAL}"
+    )
     residue_g = MassField(
         label="Stays behind of a usual batch",
         required=False,
+        step=STEP,
         help_text=f"Weigh what went in and what came out. {_AS_USUAL}",
     )
     end_water_percent = PercentField(

@@ -115,8 +115,7 @@ def _locked(row: Kept) -> Kept:
 
 
 def _kit_columns(card: KitCard) -> dict[str, Any]:
-    amounts.in_order(card.charge_min_g, card.charge_max_g, "charge_min_g")
-    return {
+    columns = {
         "name": texts.name(card.name),
         "based_on": kit(card.based_on).key,
         "charge_min_g": amounts.bounded(card.charge_min_g, "charge_min_g", high=LARGEST_CHARGE_G, decimals=2),
@@ -128,6 +127,8 @@ def _kit_columns(card: KitCard) -> dict[str, Any]:
         ),
         "note": texts.note(card.note),
     }
+    amounts.in_order(card.charge_min_g, card.charge_max_g, "charge_min_g")
+    return columns
 
 
 def _mould_columns(card: MouldCard) -> dict[str, Any]:

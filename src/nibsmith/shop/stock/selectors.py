@@ -57,7 +57,7 @@ def find_many(keys: Iterable[str]) -> Mapping[str, Found]:
     """Return the ingredients of several keys with their prices, in two queries at most."""
     wanted = dict.fromkeys(keys)
     own = _own_rows([key for key in wanted if is_own(key)])
-    facts = _facts_rows([key for key in wanted if not is_own(key)])
+    facts = _facts_rows([ingredient(key).key for key in wanted if not is_own(key)])
     missing = next((key for key in wanted if is_own(key) and key not in own), None)
     if missing is not None:
         raise UnknownIngredient(missing)

@@ -82,12 +82,16 @@ class PercentField(QuantityField):
 
 
 class MassField(QuantityField):
-    """A mass with its unit, kept in grams to the milligram."""
+    """A mass with its unit, kept in grams to the ``step`` of its column."""
 
     inputmode = "text"
 
+    def __init__(self, *, step: Decimal = MILLIGRAM, **options: Any) -> None:
+        super().__init__(**options)
+        self.step = step
+
     def parse(self, text: str) -> Decimal:
-        return round_half_up(parse_mass(text, decimal_sign=self.decimal_sign), MILLIGRAM)
+        return round_half_up(parse_mass(text, decimal_sign=self.decimal_sign), self.step)
 
     def written(self, value: Decimal) -> str:
         return f"{super().written(value)} g"

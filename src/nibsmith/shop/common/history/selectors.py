@@ -53,7 +53,7 @@ def told_of(thing: models.Model | None) -> tuple[Told, ...]:
 def told_page(number: str, kind: str = "") -> tuple[Page[ChangeEntry], tuple[Told, ...]]:
     """Tell one page of all changes, the newest first, of one kind of record or of all."""
     entries = ChangeEntry.objects.all()
-    if kind:
+    if kind and kind in dict(kinds()):
         entries = entries.filter(object_type=kind)
     page = Paginator(entries, PER_PAGE).get_page(number)
     return page, tell(page.object_list)
