@@ -196,6 +196,39 @@ def test_older_records_are_copied_before_they_are_brought_up_to_date(
     connection.close()
 
 
+def test_damaged_records_are_said_to_be_damaged_in_one_line(workshop) -> None:
+    workshop.home.mkdir()
+    workshop.records.write_text("no database at all " * 1000)
+
+    done = workshop.run("serve", "--no-browser", "--port", "0")
+
+    assert done.returncode == 2
+    assert done.stderr.startswith("nibsmith: The records cannot be read: ")
+    assert "nibsmith restore" in done.stderr
+    assert done.stderr.count("\n") == 1
+
+
+def test_a_database_server_that_does_not_answer_is_said_in_one_line_without_the_password(workshop) -> None:
+    address = f"postgresql://ida:geheim@/shop?host={workshop.home}"
+
+    done = workshop.run("serve", "--no-browser", "--port", "0", NIBSMITH_DATABASE_URL=address)
+
+    assert done.returncode == 2
+    assert done.stderr.startswith("nibsmith: The records cannot be reached: ")
+    assert "geheim" not in done.stderr
+    assert done.stderr.count("\n") == 1
+
+
+def test_a_data_folder_that_cannot_be_made_is_said_in_one_line(workshop) -> None:
+    workshop.home.write_text("a file is in the way")
+
+    done = workshop.run("serve", "--no-browser", "--port", "0")
+
+    assert done.returncode == 2
+    assert str(workshop.home) in done.stderr
+    assert done.stderr.count("\n") == 1
+
+
 def test_an_empty_start_loads_no_demo(serve, workshop) -> None:
     serve("--empty", "--no-browser", "--port", "0").stop(signal.SIGINT)
 

@@ -109,7 +109,7 @@ def test_a_form_of_a_page_is_taken_with_its_cookie(visitor: Client) -> None:
 
     assert answer.text == "1"
     assert cookie["httponly"]
-    assert cookie["samesite"] == "Strict"
+    assert cookie["samesite"] == "Lax"
 
 
 def test_a_body_over_the_limit_is_refused_unread_with_the_limit(visitor: Client) -> None:

@@ -83,11 +83,11 @@ STORAGES = {
 # Other programs on this computer share the cookies of 127.0.0.1, whatever their port.
 CSRF_COOKIE_NAME = "nibsmith_csrf"
 CSRF_COOKIE_HTTPONLY = True
-CSRF_COOKIE_SAMESITE = "Strict"
+CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "nibsmith.shop.common.views.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.cookie.CookieStorage"
 SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_SAMESITE = "Strict"
+SESSION_COOKIE_SAMESITE = "Lax"
 
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
