@@ -7,7 +7,7 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
-from typing import Protocol, cast
+from typing import NoReturn, Protocol, cast
 
 import nibsmith
 from nibsmith.cli.commands import COMMANDS
@@ -26,6 +26,14 @@ class CommandModule(Protocol):
 
     def run(self, args: argparse.Namespace) -> int:
         """Do the work and return the exit code."""
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that says what is wrong in one line, like every other refusal."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say it and leave."""
+        self.exit(REFUSED, f"nibsmith: {' '.join(message.split())}. See {self.prog} --help.\n")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -54,10 +62,8 @@ def _run(words: list[str]) -> int:
     return code
 
 
-def _parser() -> tuple[argparse.ArgumentParser, dict[str, argparse.ArgumentParser]]:
-    parser = argparse.ArgumentParser(
-        prog="nibsmith", description=(nibsmith.__doc__ or "").strip(), allow_abbrev=False
-    )
+def _parser() -> tuple[Parser, dict[str, Parser]]:
+    parser = Parser(prog="nibsmith", description=(nibsmith.__doc__ or "").strip(), allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"nibsmith {nibsmith.__version__}")
     group = parser.add_subparsers(title="commands", dest="command", metavar="COMMAND")
     made = {

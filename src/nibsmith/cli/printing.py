@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import sys
 import textwrap
@@ -37,6 +38,12 @@ def say(lines: Iterable[str]) -> None:
     except UnicodeEncodeError:
         text = text.translate(_PLAIN).encode(encoding, "replace").decode(encoding)
     sys.stdout.write(text)
+
+
+def say_json(document: object) -> None:
+    """Print a document as JSON, escaped where the terminal's encoding is not UTF-8."""
+    utf_8 = (sys.stdout.encoding or "").lower().replace("_", "-") == "utf-8"
+    sys.stdout.write(json.dumps(document, ensure_ascii=not utf_8, allow_nan=False, indent=2) + "\n")
 
 
 def in_colour() -> bool:
@@ -89,7 +96,7 @@ def _row(row: Sequence[str], widths: Sequence[int], align: str, indent: str) -> 
     ]
 
 
-def grams(mass_g: float, step_g: Decimal = Decimal(1)) -> str:
+def grams(mass_g: float | Decimal, step_g: Decimal = Decimal(1)) -> str:
     """Write a mass to a step of the scale."""
     return plain_spaces(format_mass(mass_g, resolution=step_g))
 

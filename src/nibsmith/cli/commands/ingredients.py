@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import argparse
 import difflib
-import json
 from collections.abc import Iterator, Mapping
 
-from nibsmith.cli.printing import INDENT, columns, heading, say, wrapped
+from nibsmith.cli.printing import INDENT, columns, heading, say, say_json, wrapped
 from nibsmith.science.errors import UnknownIngredient
 from nibsmith.science.mixture import COLUMNS, Ingredient, ingredients
 from nibsmith.science.mixture.composition import OVERRULES
@@ -41,13 +40,13 @@ def run(args: argparse.Namespace) -> int:
     if typed in table:
         one = table[typed]
         if args.json:
-            print(json.dumps(as_json(one), ensure_ascii=False, indent=2))
+            say_json(as_json(one))
         else:
             say(_one(one))
         return 0
     found = _found(typed, table)
     if args.json:
-        print(json.dumps([as_json(one) for one in found], ensure_ascii=False, indent=2))
+        say_json([as_json(one) for one in found])
     else:
         say(_list(found, typed))
     return 0
@@ -94,7 +93,7 @@ def _list(found: list[Ingredient], word: str) -> Iterator[str]:
     yield ""
     count = "1 ingredient" if len(found) == 1 else f"{len(found)} ingredients"
     yield f"{count} with {word} in it." if word else f"{count}."
-    yield "nibsmith ingredients KEY shows one with all its figures, their source and status."
+    yield "nibsmith ingredients KEY shows one with all its figures and where they are from."
 
 
 def _fat(one: Ingredient) -> str:
