@@ -78,7 +78,7 @@ def test_records_of_every_app_are_named_and_linked(client: Client) -> None:
     butter = reverse("stock:ingredient", kwargs={"key": "cocoa_butter"})
     assert f'<a href="{butter}">Cocoa butter</a>: price, fat or supplier changed' in body
     assert f'<a href="{reverse("common:settings")}">Two Herons</a>: settings changed' in body
-    assert "<dt>markets</dt><dd><ins>European Union, United States</ins></dd>" in body
+    assert "<dt>markets</dt><dd><ins>EU, US</ins></dd>" in body
 
 
 def test_it_is_narrowed_to_one_kind_of_record(client: Client, sugar: OwnIngredient) -> None:

@@ -17,6 +17,7 @@ class CommonConfig(AppConfig):
         return {"common.settings_changed": "settings changed"}
 
     def change_values(self) -> Mapping[str, Mapping[str, str]]:
+        from nibsmith.science.legal import jurisdictions
         from nibsmith.shop.common.workshop import words
 
         return {
@@ -24,7 +25,7 @@ class CommonConfig(AppConfig):
             "common.workshop.mass_unit": words.MASS_UNITS,
             "common.workshop.temperature_unit": words.TEMPERATURE_UNITS,
             "common.workshop.paper": words.PAPERS,
-            "common.workshop.markets": words.MARKETS,
+            "common.workshop.markets": jurisdictions(),
         }
 
     def change_addresses(self) -> Mapping[str, tuple[str, str, str]]:

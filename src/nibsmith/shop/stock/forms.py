@@ -28,6 +28,7 @@ MAIN = frozenset(
     {"water_g", "fat_g", "sfa_g", "carb_g", "sugars_g", "fibre_g", "protein_g", "ash_g", "sodium_mg"}
 )
 MOST_MILLIGRAMS = Decimal(100_000)
+_BEANS = "Of nibs from your own beans: the price of the beans; the yield in the settings does the rest."
 _WHY = "It goes into the history."
 
 
@@ -40,7 +41,7 @@ class WhyForm(WorkshopForm):
 class FactsForm(WorkshopForm):
     """What the maker knows better about a packaged ingredient."""
 
-    price_per_kg = NumberField(label="Price of 1 kg", required=False)
+    price_per_kg = NumberField(label="Price of 1 kg", required=False, help_text=_BEANS)
     fat_g = NumberField(
         label="Its fat, in 100 g",
         required=False,
@@ -88,7 +89,7 @@ class SheetForm(WorkshopForm):
         help_text="Tick it only if the sheet says what it holds; untouched, the answer stays unknown.",
     )
     traits = ListField(label="It is", required=False, choices=list(TRAITS.items()))
-    price_per_kg = NumberField(label="Price of 1 kg", required=False)
+    price_per_kg = NumberField(label="Price of 1 kg", required=False, help_text=_BEANS)
     supplier = TextField(label="Supplier, and which sheet", required=False)
     note = TextField(label="Note", required=False, lines=3)
     why = TextField(label="Why", required=False, help_text=_WHY)

@@ -127,6 +127,7 @@ def allergen_choices(law: str) -> list[tuple[str, str]]:
 
 TRAITS: Mapping[str, str] = MappingProxyType(
     {
+        "bought": "bought as nibs, not made from your own beans",
         "raw_cocoa": "raw cocoa, not roasted",
         "alkalised": "alkalised cocoa",
         "liquid": "a liquid, syrup or extract",
@@ -134,6 +135,7 @@ TRAITS: Mapping[str, str] = MappingProxyType(
         "dried_fruit": "dried fruit",
         "freeze_dried": "freeze-dried",
         "fruit_in_syrup": "fruit in syrup or candied",
+        "soft_caramel": "soft caramel",
         "nut": "a nut",
         "seed": "a seed",
         "roasted": "roasted",
@@ -141,6 +143,7 @@ TRAITS: Mapping[str, str] = MappingProxyType(
         "coffee": "coffee",
         "salt": "salt",
         "plant_milk": "used in place of milk powder",
+        "animal_fat": "animal fat other than milk fat",
         "polyol": "a polyol",
         "pets": "dangerous to dogs",
         "may_hold_starch": "may hold starch",

@@ -9,6 +9,7 @@ from typing import Any
 
 from django import forms
 
+from nibsmith.science.legal import jurisdictions
 from nibsmith.science.money import currencies
 from nibsmith.shop.common.forms import (
     ListField,
@@ -20,7 +21,7 @@ from nibsmith.shop.common.forms import (
     YesField,
 )
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, workshop
-from nibsmith.shop.common.workshop.words import DECIMAL_SIGNS, MARKETS, MASS_UNITS, PAPERS, TEMPERATURE_UNITS
+from nibsmith.shop.common.workshop.words import DECIMAL_SIGNS, MASS_UNITS, PAPERS, TEMPERATURE_UNITS
 from nibsmith.shop.kit.selectors import kit_choices, moulds
 
 HUNDRED = Decimal(100)
@@ -28,6 +29,10 @@ HUNDRED = Decimal(100)
 
 def _currencies() -> list[tuple[str, str]]:
     return [(code, f"{code}, {currency.name}") for code, currency in currencies().items()]
+
+
+def _markets() -> list[tuple[str, str]]:
+    return list(jurisdictions().items())
 
 
 class SettingsForm(WorkshopForm):
@@ -45,7 +50,7 @@ class SettingsForm(WorkshopForm):
     temperature_unit = PickField(label="Temperatures in", choices=list(TEMPERATURE_UNITS.items()))
     scale_g = MassField(label="Your scale reads in steps of", help_text="Such as 1 g or 0.1 g.")
     currency = PickField(label="Currency", choices=_currencies)
-    markets = ListField(label="Markets you sell in", choices=list(MARKETS.items()))
+    markets = ListField(label="Markets you sell in", choices=_markets)
     memory_rules = YesField(
         label="Use rules known from memory only", help_text="Rules whose text was not read; answers say so."
     )

@@ -9,13 +9,14 @@ from typing import Any
 from django.db import transaction
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.legal import jurisdictions
 from nibsmith.science.money import currencies
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.common.per_request import forget
 from nibsmith.shop.common.workshop.models import Workshop
 from nibsmith.shop.common.workshop.selectors import REMEMBERED, WorkshopSettings
-from nibsmith.shop.common.workshop.words import DECIMAL_SIGNS, MARKETS, MASS_UNITS, PAPERS, TEMPERATURE_UNITS
+from nibsmith.shop.common.workshop.words import DECIMAL_SIGNS, MASS_UNITS, PAPERS, TEMPERATURE_UNITS
 from nibsmith.shop.kit.selectors import science_kit, science_mould
 
 COARSEST_SCALE_G = 1000
@@ -42,7 +43,7 @@ def _checked(settings: WorkshopSettings) -> WorkshopSettings:
     _on_list(settings.temperature_unit, TEMPERATURE_UNITS, "temperature_unit")
     _on_list(settings.paper, PAPERS, "paper")
     for market in settings.markets:
-        _on_list(market, MARKETS, "markets")
+        _on_list(market, jurisdictions(), "markets")
     if not settings.markets:
         raise InputError("No market is chosen", advice="Choose at least one.", field="markets")
     _check_usual(settings)
@@ -70,7 +71,7 @@ def _on_list(value: str, known: Any, field: str) -> None:
 
 
 def _columns(settings: WorkshopSettings) -> dict[str, Any]:
-    order = list(MARKETS)
+    order = list(jurisdictions())
     return {
         "name": settings.name,
         "decimal_sign": settings.decimal_sign or "",

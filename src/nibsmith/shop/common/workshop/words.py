@@ -11,23 +11,3 @@ DECIMAL_SIGNS: Mapping[str, str] = MappingProxyType(
 MASS_UNITS: Mapping[str, str] = MappingProxyType({"g": "grams", "oz": "grams, with ounces beside them"})
 TEMPERATURE_UNITS: Mapping[str, str] = MappingProxyType({"C": "°C", "F": "°F"})
 PAPERS: Mapping[str, str] = MappingProxyType({"A4": "A4", "letter": "US letter"})
-
-# Jurisdictions by the keys the name tables use.
-MARKETS: Mapping[str, str] = MappingProxyType(
-    {
-        "codex": "Codex (world standard)",
-        "eu": "European Union",
-        "uk": "United Kingdom",
-        "us": "United States",
-        "ca": "Canada",
-        "ch": "Switzerland",
-        "jp": "Japan",
-        "kr": "Korea",
-        "tw": "Taiwan",
-        "in": "India",
-        "br": "Brazil",
-        "eaeu": "Eurasian Economic Union",
-        "tr": "Türkiye",
-        "au-nz": "Australia and New Zealand",
-    }
-)
