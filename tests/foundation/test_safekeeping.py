@@ -361,3 +361,12 @@ def test_records_in_postgresql_are_left_to_its_own_tools(workshop, words: tuple[
     assert done.returncode == 2
     assert tool in done.stderr
     assert done.stderr.count("\n") == 1
+
+
+def test_records_move_to_another_computer_by_a_copy(workshop, made_records: Path) -> None:
+    """As in docs/howto/keep-your-records.md: a fresh program that was never started takes the copy."""
+    done = workshop.run("restore", str(made_records))
+
+    assert done.returncode == 0, done.stderr
+    assert "kept" not in done.stdout
+    assert whys(workshop.records) == ["made", "made again"]
