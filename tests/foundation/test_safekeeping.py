@@ -111,7 +111,7 @@ def test_a_copy_holds_what_is_still_only_in_the_write_ahead_log(records: Path, t
 
 @pytest.fixture
 def busy_writer(records: Path) -> Iterator[list[int]]:
-    """Somebody who writes without pause, as pairs of rows; counts the pairs."""
+    """Somebody who keeps writing pairs of rows; counts the pairs."""
     stop, pairs = threading.Event(), [0]
 
     def work() -> None:
@@ -123,6 +123,7 @@ def busy_writer(records: Path) -> Iterator[list[int]]:
                 connection.execute(ADD_ENTRY, (f"right {pairs[0]}",))
                 connection.execute("COMMIT")
                 pairs[0] += 1
+                time.sleep(0.001)  # without any pause others would hardly get the lock
 
     thread = threading.Thread(target=work, daemon=True)
     thread.start()
