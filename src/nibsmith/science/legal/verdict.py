@@ -46,6 +46,19 @@ class Lack:
         )
 
 
+    def document(self) -> dict[str, object]:
+        """Return the lack as plain values for a document."""
+        return {
+            "figure": self.figure,
+            "has_percent": self.has,
+            "needs_percent": self.needs,
+            "gap_percent": self.gap,
+            "side": self.side,
+            "basis": self.basis,
+            "sentence": self.sentence,
+        }
+
+
 LEAST = ("at least", "more than")
 
 
@@ -81,6 +94,23 @@ class NameVerdict:
     inside: str = ""
     note: str = ""
     fitting: bool = True
+
+    def document(self) -> dict[str, object]:
+        """Return the verdict as plain values for a document."""
+        return {
+            "jurisdiction": self.jurisdiction,
+            "key": self.key,
+            "name": self.name,
+            "allowed": self.allowed.value,
+            "best": self.best,
+            "lacking": [lack.document() for lack in self.lacking],
+            "depends_on": self.depends_on,
+            "inside": self.inside,
+            "section": self.section,
+            "source": self.source,
+            "status": self.status.value,
+            "note": self.note,
+        }
 
 
 STATUS_ORDER = (Status.MEMORY, Status.JUDGEMENT, Status.READ_SECONDARY, Status.READ)

@@ -1,0 +1,191 @@
+"""The nearest change of a recipe that earns a name."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from nibsmith.answers.answer import Change, Remedy
+from nibsmith.answers.apply import apply_remedy
+from nibsmith.answers.context import Context
+from nibsmith.answers.wording import capital, exactly, joined, thing
+from nibsmith.science.errors import UnknownFigure
+from nibsmith.science.legal import Allowed, Move, NameVerdict, judge, requirements, smallest_change
+from nibsmith.science.legal.laws import words
+from nibsmith.science.mixture import COCOA_KINDS, Ingredient, Kind, Part, Recipe, part
+
+ADDED = COCOA_KINDS | {Kind.SUGAR, Kind.MILK}
+TAKEN_OUT = frozenset({Kind.FLOUR, Kind.OTHER_FOOD, Kind.EMULSIFIER})
+SOLID_COCOA = frozenset({Kind.BEAN, Kind.NIB, Kind.MASS})
+FROM_THE_TABLE: Mapping[str, frozenset[Kind]] = {
+    "cocoa_butter": frozenset({Kind.BUTTER}),
+    "cocoa_mass": SOLID_COCOA,
+    "milk_powder_whole": frozenset({Kind.MILK}),
+}
+PLAIN_SUGAR = "sugar_granulated"
+FINEST_DECIMALS = 5  # grams to a hundredth of a milligram: finer than any scale
+
+
+@dataclass(frozen=True)
+class Promise:
+    """Changes that earn a name in one market."""
+
+    verdict: NameVerdict
+    changes: tuple[Change, ...]
+
+    @property
+    def size_g(self) -> float:
+        """Grams weighed or taken out."""
+        return sum(abs(change.add_g) for change in self.changes)
+
+
+def nearest(recipe: Recipe, context: Context, targets: Sequence[NameVerdict]) -> Promise | None:
+    """Return the smallest checked change that earns any of these names."""
+    wider, moves = _moves(recipe)
+    found = [promise for target in targets if (promise := _promise(recipe, context, target, wider, moves))]
+    return min(found, key=lambda promise: promise.size_g, default=None)
+
+
+def remedy(recipe: Recipe, promise: Promise, names: str) -> Remedy:
+    """Return a promise as a remedy; ``names`` says what it earns where."""
+    total_g = recipe.total_g + sum(change.add_g for change in promise.changes)
+    sentence = f"{capital(joined(tuple(_steps(recipe, promise.changes))))}: then it may be called {names}."
+    return Remedy(sentence, promise.changes, total_g, checked=True)
+
+
+def _promise(
+    recipe: Recipe, context: Context, target: NameVerdict, wider: Recipe, moves: Sequence[Move]
+) -> Promise | None:
+    try:
+        limits = requirements(
+            wider,
+            target.jurisdiction,
+            target.key,
+            memory_rules=context.memory_rules,
+            end_water_percent=context.end_water_percent,
+            sure=True,
+        )
+    except UnknownFigure:
+        return None
+    amounts_g = smallest_change(limits, {each.label: each.mass_g for each in wider.parts}, moves)
+    if amounts_g is None:
+        return None
+    return next(_checked(recipe, context, target, _rounded(wider, context, amounts_g, moves)), None)
+
+
+def _checked(
+    recipe: Recipe, context: Context, target: NameVerdict, options: Iterator[tuple[Change, ...]]
+) -> Iterator[Promise]:
+    for changes in options:
+        if changes and _earns(recipe, context, target, changes):
+            yield Promise(target, changes)
+
+
+def _earns(recipe: Recipe, context: Context, target: NameVerdict, changes: tuple[Change, ...]) -> bool:
+    """Judge the changed recipe afresh."""
+    changed = apply_remedy(recipe, Remedy("", changes))
+    verdicts = judge(
+        changed,
+        target.jurisdiction,
+        memory_rules=context.memory_rules,
+        end_water_percent=context.end_water_percent,
+    )
+    return any(verdict.key == target.key and verdict.allowed is Allowed.YES for verdict in verdicts)
+
+
+def _rounded(
+    wider: Recipe, context: Context, amounts_g: Sequence[float], moves: Sequence[Move]
+) -> Iterator[tuple[Change, ...]]:
+    """Give the changes rounded up, first to the scale, then finer.
+
+    A step is at most the smallest amount, so that half of what is rounded up is less than what is needed.
+    """
+    used = [(amount_g, move) for amount_g, move in zip(amounts_g, moves, strict=True) if amount_g > 0]
+    least_g = min((amount_g for amount_g, _ in used), default=0.0)
+    for decimals in range(FINEST_DECIMALS + 1):
+        step_g = float(context.scale_g) / 10**decimals
+        if step_g <= least_g:
+            yield _changes(wider, [(_up(amount_g, step_g, move), move) for amount_g, move in used])
+
+
+def _up(amount_g: float, step_g: float, move: Move) -> float:
+    # The margin keeps a whole number of steps from being rounded one further by the noise of floats.
+    steps = math.ceil(amount_g / step_g * (1 - STEP_MARGIN))
+    rounded = round(steps * step_g, FINEST_DECIMALS + 1)
+    return rounded if move.most_g is None else min(rounded, move.most_g)
+
+
+STEP_MARGIN = 1e-12  # relative: far below any step
+
+
+def _changes(wider: Recipe, used: Sequence[tuple[float, Move]]) -> tuple[Change, ...]:
+    totals: dict[str, float] = {}
+    for amount_g, move in used:
+        for label, delta in move.deltas.items():
+            totals[label] = totals.get(label, 0.0) + delta * amount_g
+    return tuple(
+        Change(label, add_g, _ingredient_key(wider.part(label)))
+        for label, add_g in totals.items()
+        if add_g != 0
+    )
+
+
+def _ingredient_key(of: Part) -> str:
+    """Name the ingredient of a part that is not in the recipe yet; the others are found by their label."""
+    return of.of.key if of.mass_g == 0 and isinstance(of.of, Ingredient) else ""
+
+
+def _steps(recipe: Recipe, changes: Sequence[Change]) -> Iterator[str]:
+    labels = {each.label: each for each in recipe.parts}
+    for change in changes:
+        name = thing(labels[change.part] if change.part in labels else part(change.ingredient, 0.0))
+        verb = "add" if change.add_g > 0 else "take out"
+        yield f"{verb} {exactly(abs(change.add_g))} {name}"
+
+
+def _moves(recipe: Recipe) -> tuple[Recipe, list[Move]]:
+    """Return the recipe with what may be added as parts of no weight, and what may be done."""
+    ground = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Ingredient)]
+    kinds = {each.kind for each in ground}
+    has_milk = any(leaf.kind is Kind.MILK for leaf in recipe.leaves())
+    new = [
+        _new_part(recipe, key)
+        for key, like in FROM_THE_TABLE.items()
+        if not kinds & like and (has_milk or Kind.MILK not in like)
+    ]
+    sugars = [each for each in ground if each.kind is Kind.SUGAR and not _holds_starch(each)]
+    starchy = [each for each in ground if _holds_starch(each)]
+    if starchy and not sugars:
+        sugars = [_new_part(recipe, PLAIN_SUGAR)]
+        new += sugars
+    wider = replace(recipe, parts=(*recipe.parts, *new))
+    added = [each for each in (*ground, *new) if each.kind in ADDED and not _holds_starch(each)]
+    moves = [Move({each.label: 1.0}) for each in added]
+    moves += [_out_for(each, sugars[0].label) for each in starchy]
+    moves += _fats_swapped(ground, added)
+    moves += [
+        Move({each.label: -1.0}, each.mass_g)
+        for each in recipe.parts
+        if each.kind in TAKEN_OUT and isinstance(each.of, Ingredient) and each.mass_g > 0
+    ]
+    return wider, moves
+
+
+def _fats_swapped(ground: Sequence[Part], added: Sequence[Part]) -> list[Move]:
+    butter = next((each.label for each in added if each.kind is Kind.BUTTER), None)
+    fats = [each for each in ground if each.kind is Kind.VEGETABLE_FAT and each.mass_g > 0]
+    return [] if butter is None else [_out_for(each, butter) for each in fats]
+
+
+def _out_for(out: Part, into: str) -> Move:
+    return Move({out.label: -1.0, into: 1.0}, out.mass_g)
+
+
+def _holds_starch(of: Part) -> bool:
+    return isinstance(of.of, Ingredient) and words("tags")["icing_sugar"] in of.of.tags
+
+
+def _new_part(recipe: Recipe, key: str) -> Part:
+    labels = {each.label for each in recipe.parts}
+    return part(key, 0.0, label=f"{key}_added" if key in labels else key)

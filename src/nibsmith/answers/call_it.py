@@ -1,0 +1,347 @@
+"""What a recipe may be called in the markets that matter, and what would earn it a better name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from nibsmith.answers import _name_remedies
+from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.wording import capital, joined, thing
+from nibsmith.science.legal import (
+    Allowed,
+    NameVerdict,
+    declared_cocoa,
+    judge_all,
+    jurisdictions,
+    reservation,
+)
+from nibsmith.science.legal.laws import Law, law
+from nibsmith.science.legal.verdict import shown
+from nibsmith.science.mixture import Kind, Leaf, Recipe, Stage
+from nibsmith.science.tables import STATUS_WORDS, Status
+
+QUESTION = "call_it"
+TITLE = "What am I allowed to call it?"
+WORDS = {
+    Verdict.GOOD: "Named.",
+    Verdict.WATCH: "In part.",
+    Verdict.STOP: "Describe it.",
+    Verdict.UNKNOWN: "Not known.",
+}
+IN_THE = "in the "
+MOST_FOLDED_IN = 3  # foods named after "with"; more make no name
+
+
+@dataclass(frozen=True)
+class Market:
+    """What was found in one market: its verdicts, the best of them, and the cocoa to declare [%]."""
+
+    law: Law
+    verdicts: tuple[NameVerdict, ...]
+    best: NameVerdict | None
+    cocoa: int | None
+
+    @property
+    def earned(self) -> NameVerdict | None:
+        """The best name if it is allowed for certain."""
+        return self.best if self.best is not None and self.best.allowed is Allowed.YES else None
+
+    @property
+    def open(self) -> NameVerdict | None:
+        """A name that is not known to be allowed or not, where there is no better."""
+        found = (verdict for verdict in self.verdicts if verdict.allowed is Allowed.UNKNOWN)
+        return next(found, None) if self.best is None else None
+
+    @property
+    def others(self) -> tuple[NameVerdict, ...]:
+        """The other names that are allowed."""
+        return tuple(each for each in self.verdicts if each.allowed is Allowed.YES and not each.best)
+
+    @property
+    def above(self) -> tuple[NameVerdict, ...]:
+        """Everyday names before the best that only figures keep away.
+
+        None is wanted over an everyday name that is earned, nor where a name is open for want of knowledge.
+        """
+        if self.open is not None or (self.earned is not None and self.earned.daily):
+            return ()
+        refused = (Allowed.NO, Allowed.DEPENDS)
+        ahead = self.verdicts if self.earned is None else self.verdicts[: self.verdicts.index(self.earned)]
+        return tuple(each for each in ahead if each.daily and each.fitting and each.allowed in refused)
+
+
+def names(recipe: Recipe, context: Context) -> tuple[NameVerdict, ...]:
+    """Return the verdict on every name of every jurisdiction, the chosen markets first.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe with its form.
+    context : Context
+        Its markets come first; its kit says how dry the mass ends; its memory rules turn those on.
+
+    Returns
+    -------
+    tuple[NameVerdict, ...]
+        The best name of a jurisdiction has ``best`` set.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> next(verdict.name for verdict in names(bar, Context(markets=("us",))) if verdict.best)
+    'Semisweet or bittersweet chocolate'
+    """
+    keys = tuple(dict.fromkeys((*context.markets, *jurisdictions())))
+    return _judged(recipe, context, keys)
+
+
+def _judged(recipe: Recipe, context: Context, keys: Sequence[str]) -> tuple[NameVerdict, ...]:
+    return judge_all(
+        recipe, keys, memory_rules=context.memory_rules, end_water_percent=context.end_water_percent
+    )
+
+
+def call_it(recipe: Recipe, context: Context) -> Answer:
+    """Say what a recipe may be called in the markets that matter, and what would earn it a better name.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe with its form.
+    context : Context
+        Its markets are answered; its kit says how dry the mass ends; its memory rules turn those on.
+
+    Returns
+    -------
+    Answer
+        Good where every market has a name for it, watch where some have or it depends, stop where none has.
+        The figure is the cocoa to declare [%].
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> parts = (part("cocoa_mass", 55.0), part("sugar_granulated", 35.0), part("hazelnut", 10.0))
+    >>> print(call_it(Recipe("bar", Form.BAR, parts), Context(markets=("eu", "uk"))).sentence)
+    Dark chocolate with hazelnuts in the EU and UK. Cocoa: 60 % minimum.
+    """
+    markets = _markets(recipe, context)
+    verdict = _verdict(markets)
+    cocoa = next((market.cocoa for market in markets if market.cocoa is not None), None)
+    declaring = next((market for market in markets if market.cocoa is not None), None)
+    return Answer(
+        question=QUESTION,
+        title=TITLE,
+        verdict=verdict,
+        word=WORDS[verdict],
+        sentence=_sentence(recipe, markets),
+        figure=None if cocoa is None else float(cocoa),
+        unit="" if cocoa is None else "%",
+        basis="" if declaring is None else declaring.law.bases["part"],
+        reasons=tuple(_reasons(recipe, markets)),
+        remedies=tuple(_remedies(recipe, context, markets)),
+        sources=tuple(dict.fromkeys(_sources(markets))),
+        details=tuple(_details(recipe, markets)),
+    )
+
+
+def _markets(recipe: Recipe, context: Context) -> tuple[Market, ...]:
+    keys = tuple(dict.fromkeys(context.markets))
+    found: dict[str, list[NameVerdict]] = {key: [] for key in keys}
+    for verdict in _judged(recipe, context, keys):
+        found[verdict.jurisdiction].append(verdict)
+    return tuple(_market(recipe, context, key, tuple(verdicts)) for key, verdicts in found.items())
+
+
+def _market(recipe: Recipe, context: Context, key: str, verdicts: tuple[NameVerdict, ...]) -> Market:
+    best = next((verdict for verdict in verdicts if verdict.best), None)
+    cocoa = None
+    if best is not None:
+        cocoa = declared_cocoa(
+            recipe,
+            key,
+            best.key,
+            memory_rules=context.memory_rules,
+            end_water_percent=context.end_water_percent,
+        )
+    return Market(law(key), verdicts, best, cocoa)
+
+
+def _verdict(markets: Sequence[Market]) -> Verdict:
+    if all(market.earned is not None for market in markets):
+        return Verdict.GOOD
+    if any(market.best is not None for market in markets):
+        return Verdict.WATCH
+    return Verdict.UNKNOWN if any(market.open is not None for market in markets) else Verdict.STOP
+
+
+def _sentence(recipe: Recipe, markets: Sequence[Market]) -> str:
+    named = Grouped()
+    for market in markets:
+        named.add(_name(recipe, market), market.law.place)
+    text = "; ".join(f"{name} {places(where)}{tail}" for (name, tail), where in named.items())
+    return " ".join((f"{capital(text)}.", *_cocoa_words(markets)))
+
+
+class Grouped(dict[tuple[str, str], list[str]]):
+    """Places that share the same words."""
+
+    def add(self, words: tuple[str, str], place: str) -> None:
+        """Put a place to its words."""
+        self.setdefault(words, []).append(place)
+
+
+def places(where: Sequence[str]) -> str:
+    """List places as a person does.
+
+    Examples
+    --------
+    >>> places(["in the EU", "in the UK"]), places(["in the EU", "in Japan"])
+    ('in the EU and UK', 'in the EU and in Japan')
+    """
+    if all(place.startswith(IN_THE) for place in where):
+        return IN_THE + joined([place.removeprefix(IN_THE) for place in where])
+    return joined(where)
+
+
+def _name(recipe: Recipe, market: Market) -> tuple[str, str]:
+    """Return the name in a market, and what follows the place."""
+    if market.best is not None:
+        tail = "" if market.earned is not None else f", {_depends(market.best)}"
+        return _called(recipe, market.best), tail
+    if market.open is not None:
+        return "not known", f", because {market.open.depends_on}"
+    return "no reserved name", ": describe it"
+
+
+def _depends(verdict: NameVerdict) -> str:
+    text = verdict.depends_on
+    return text if text.startswith(("only if", "on the")) else f"but {text}"
+
+
+def _cocoa_words(markets: Sequence[Market]) -> Iterator[str]:
+    declared = Grouped()
+    for market in markets:
+        if market.cocoa is not None:
+            declared.add((f"{market.cocoa} % minimum", ""), market.law.place)
+    if len(declared) == 1:
+        yield f"Cocoa: {next(iter(declared))[0]}."
+    elif declared:
+        yield f"Cocoa: {'; '.join(f'{cocoa} {places(where)}' for (cocoa, _), where in declared.items())}."
+
+
+def _called(recipe: Recipe, verdict: NameVerdict) -> str:
+    spoken = verdict.spoken
+    if spoken.startswith("dark") and not verdict.name.lower().startswith("dark") and _holds_milk(recipe):
+        spoken = verdict.name.lower()  # a chocolate with milk in it is not described as dark
+    if verdict.inside and verdict.key == "filled":
+        spoken = f"{spoken} ({verdict.inside.lower()} outside)"
+    foods = tuple(dict.fromkeys(thing(leaf.ingredient) for leaf in recipe.leaves() if _is_folded_in(leaf)))
+    return f"{spoken} with {joined(foods[:MOST_FOLDED_IN])}" if foods else spoken
+
+
+def _holds_milk(recipe: Recipe) -> bool:
+    return any(leaf.kind is Kind.MILK and leaf.mass_g > 0 and leaf.in_machine for leaf in recipe.leaves())
+
+
+def _is_folded_in(leaf: Leaf) -> bool:
+    late = leaf.stage in (Stage.FOLDED_IN, Stage.ON_BACK)
+    return late and leaf.mass_g > 0 and leaf.kind in (Kind.OTHER_FOOD, Kind.NIB)
+
+
+def _reasons(recipe: Recipe, markets: Sequence[Market]) -> Iterator[str]:
+    said = Grouped()
+    for market in markets:
+        for reason in _market_reasons(recipe, market):
+            said.add((reason, ""), market.law.place)
+    for (reason, _), where in said.items():
+        yield f"{capital(places(where))}: {reason}"
+    yield reservation()
+
+
+def _market_reasons(recipe: Recipe, market: Market) -> Iterator[str]:
+    best = market.best
+    if market.others:
+        yield f"it may also be called {joined([each.name.lower() for each in market.others])}."
+    if best is not None:
+        yield from _best_reasons(recipe, market, best)
+    for verdict in market.above:
+        if verdict.allowed is Allowed.DEPENDS and not verdict.best:
+            yield f"{verdict.spoken} {_depends(verdict)}."
+    closest = _closest(market)
+    if closest is not None:
+        lacks = "; ".join(lack.sentence for lack in closest.lacking)
+        yield f"{closest.spoken} is kept away. {capital(lacks)}."
+
+
+def _best_reasons(recipe: Recipe, market: Market, best: NameVerdict) -> Iterator[str]:
+    if best.note:
+        yield best.note
+    if best.status in (Status.MEMORY, Status.JUDGEMENT):
+        yield f"this name is {STATUS_WORDS[best.status]}."
+    if market.law.vegetable_fat_note and _holds_vegetable_fat(recipe):
+        yield f"beside the name goes: {market.law.vegetable_fat_note}."
+
+
+def _holds_vegetable_fat(recipe: Recipe) -> bool:
+    return any(leaf.kind is Kind.VEGETABLE_FAT and leaf.mass_g > 0 for leaf in recipe.leaves())
+
+
+def _closest(market: Market) -> NameVerdict | None:
+    """The everyday name that is nearest, where no name is earned."""
+    if market.best is not None:
+        return None
+    refused = [each for each in market.above if each.allowed is Allowed.NO]
+    return min(refused, key=lambda each: sum(lack.gap or 0.0 for lack in each.lacking), default=None)
+
+
+def _remedies(recipe: Recipe, context: Context, markets: Sequence[Market]) -> Iterator[Remedy]:
+    """Give the nearest change for every market that wants a better name; the same change is told once."""
+    promises: dict[object, tuple[_name_remedies.Promise, Grouped]] = {}
+    for market in markets:
+        promise = _name_remedies.nearest(recipe, context, market.above) if market.above else None
+        if promise is not None:
+            _, earned = promises.setdefault(promise.changes, (promise, Grouped()))
+            earned.add((promise.verdict.spoken, ""), market.law.place)
+    for promise, earned in promises.values():
+        named = joined([f"{name} {places(where)}" for (name, _), where in earned.items()])
+        yield _name_remedies.remedy(recipe, promise, named)
+
+
+def _sources(markets: Sequence[Market]) -> Iterator[Citation]:
+    for market in markets:
+        shown_first = market.best or market.open or next(iter(market.above), None)
+        if shown_first is not None:
+            yield Citation(shown_first.source, shown_first.section, shown_first.status)
+
+
+def _details(recipe: Recipe, markets: Sequence[Market]) -> Iterator[Detail]:
+    yield Detail(
+        "Names side by side",
+        ("Where", "Name", "Cocoa to declare", "May also be called"),
+        tuple(_row(recipe, market) for market in markets),
+        reservation(),
+    )
+    rows = tuple(row for market in markets for row in _lacking_rows(market))
+    if rows:
+        head = ("Where", "Name", "Figure", "Has, %", "Asked", "Gap, g per 100 g", "Of")
+        yield Detail("What keeps other names away", head, rows)
+
+
+def _row(recipe: Recipe, market: Market) -> tuple[str, ...]:
+    name = capital("".join(_name(recipe, market)))
+    cocoa = "" if market.cocoa is None else f"{market.cocoa} % minimum"
+    return market.law.name, name, cocoa, joined([each.name for each in market.others])
+
+
+def _lacking_rows(market: Market) -> Iterator[tuple[str, ...]]:
+    for verdict in market.verdicts:
+        if not (verdict.daily and verdict.fitting):
+            continue
+        for lack in verdict.lacking:
+            if lack.has is not None and lack.needs is not None and lack.gap is not None:
+                asked = f"{lack.side} {lack.needs:g} %"
+                figures = (shown(lack.has), asked, shown(lack.gap), lack.basis)
+                yield (market.law.name, verdict.name, lack.figure, *figures)
