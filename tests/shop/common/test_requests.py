@@ -8,7 +8,7 @@ import pytest
 from django import forms
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
-from django.test import Client, RequestFactory
+from django.test import Client
 from django.urls import path
 
 from nibsmith.science.errors import InputError, NibsmithError, TableError
@@ -202,10 +202,9 @@ def test_damaged_tables_are_never_blamed_on_what_was_typed() -> None:
     assert problems.problem(TableError("A row is missing")).status == 500
 
 
-def test_the_icon_is_found_where_browsers_look_for_it(rf: RequestFactory) -> None:
-    from nibsmith.shop.common.urls import urlpatterns as common
-
-    answer = common[0].callback(rf.get("/favicon.ico"))
+@pytest.mark.urls("nibsmith.shop.config.urls")
+def test_the_icon_is_found_where_browsers_look_for_it() -> None:
+    answer = Client().get("/favicon.ico")
 
     assert answer.url == "/static/common/icon.svg"
     with closing(Client().get(answer.url)) as icon:
