@@ -9,7 +9,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate.inclusion import InclusionShare
+from nibsmith.science.formulate import InclusionShare
 from nibsmith.science.mixture import MACHINE_STAGES, Stage
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.models import Mode, Way

@@ -9,11 +9,11 @@ from fractions import Fraction
 
 from nibsmith.answers.context import Context
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate.typed_shares import TypedShares
+from nibsmith.science.formulate import TypedShares
 from nibsmith.science.mixture import Form, Grind, Kind, Part, Recipe, Stage
-from nibsmith.shop.common.workshop.selectors import context
+from nibsmith.shop.common.workshop.selectors import context, workshop
 from nibsmith.shop.recipes.drafts import Draft, Row, draft_of
-from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.shares import TypedPart, shares
 from nibsmith.shop.recipes.totals import Total, total_of
 from nibsmith.shop.stock.selectors import Found, find_many
@@ -24,22 +24,28 @@ DEEPEST = 6  # recipes inside recipes; deeper ones are a mistake
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A draft with everything looked up that a page or an answer needs.
-
-    ``recipe`` holds the masses [g]: the shares at the total.
-    """
+    """A draft with everything looked up that a page or an answer needs."""
 
     draft: Draft
     parts: Mapping[str, Part]
     typed: TypedShares
     total: Total
-    recipe: Recipe
     context: Context
+
+    @property
+    def recipe(self) -> Recipe:
+        """The shares at the total: what answers are asked about [g]."""
+        return self.total.sized.recipe
 
     @property
     def bar_g(self) -> Decimal | None:
         """What one bar weighs [g], where a mould is known."""
         return bar_of(self.context)
+
+    @property
+    def weighed(self) -> Recipe:
+        """What goes on the scale [g]."""
+        return self.total.sized.weigh
 
     def percent(self, label: str) -> Fraction:
         """Return the share of a part in everything weighed [%]."""
@@ -52,20 +58,35 @@ def bar_of(context: Context) -> Decimal | None:
 
 
 def open_version(version: RecipeVersion) -> Opened:
-    """Open a stored version."""
-    return open_draft(draft_of(version))
+    """Open a stored version; where what is on the shelf cannot be read any more, its last total stands."""
+    draft = draft_of(version)
+    try:
+        return open_draft(draft)
+    except InputError:
+        if draft.amount.way == Way.TOTAL:
+            raise
+        return open_draft(replace(draft, amount=replace(draft.amount, way=Way.TOTAL)))
 
 
 def open_draft(draft: Draft) -> Opened:
     """Open a draft; refuse shares or amounts that cannot be."""
+    draft = _with_its_mould(draft)
     parts = look_up(draft)
     amount = draft.amount
-    here = context(kit=amount.kit or None, mould=amount.mould or None, bars=amount.bars)
+    bars = amount.bars if amount.way == Way.BARS else None
+    here = context(kit=amount.kit or None, mould=amount.mould or None, bars=bars)
     typed = shares(_typed_parts(draft, parts), bar_of(here))
     total = total_of(amount, _recipe(draft, parts, typed, UNIT_G), here)
-    recipe = _recipe(draft, parts, typed, float(total.grams))
     shelf = {label: float(grams) for label, grams in total.shelf_g.items()}
-    return Opened(draft, parts, typed, total, recipe, replace(here, shelf_g=shelf) if shelf else here)
+    return Opened(draft, parts, typed, total, replace(here, shelf_g=shelf) if shelf else here)
+
+
+def _with_its_mould(draft: Draft) -> Draft:
+    """Name the usual mould where bars are counted, so that another usual one changes no recipe."""
+    counts_bars = draft.amount.way == Way.BARS or any(row.mode == Mode.PER_BAR for row in draft.rows)
+    if not counts_bars or draft.amount.mould:
+        return draft
+    return replace(draft, amount=replace(draft.amount, mould=workshop().default_mould))
 
 
 def look_up(draft: Draft) -> Mapping[str, Part]:

@@ -8,8 +8,15 @@ from decimal import Decimal
 from fractions import Fraction
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate.inclusion import InclusionEntry, InclusionUnit, inclusion_shares
-from nibsmith.science.formulate.typed_shares import REST, Rest, TypedShares, from_shares
+from nibsmith.science.formulate import (
+    REST,
+    InclusionEntry,
+    InclusionUnit,
+    Rest,
+    TypedShares,
+    from_shares,
+    inclusion_shares,
+)
 from nibsmith.science.mixture import MACHINE_STAGES, Stage
 from nibsmith.shop.recipes.models import Mode
 

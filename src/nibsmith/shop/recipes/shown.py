@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 
-from nibsmith.science.formulate.rounding import round_to_scale
+from nibsmith.science.formulate import round_to_scale
 from nibsmith.science.mixture import Ingredient, Kind, Part
 from nibsmith.shop.common.svg import Slice, ribbon
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -85,7 +85,7 @@ class Shown:
     note: str
     fields: Fields
     ribbon: str
-    errors: Mapping[str, str] = NOTHING
+    errors: Mapping[str, str]
 
     @property
     def holds(self) -> bool:
@@ -133,13 +133,13 @@ def _shown(
     errors: Mapping[str, str],
     settings: WorkshopSettings,
 ) -> Shown:
-    weighed = round_to_scale({part.label: part.mass_g for part in opened.recipe.parts}, settings.scale_g)
+    weighed = round_to_scale({part.label: part.mass_g for part in opened.weighed.parts}, settings.scale_g)
     parts = tuple(
         _part(row, texts[row.label], weighed.masses_g[row.label], _View(opened, errors, settings))
         for row in opened.draft.rows
     )
     total = weight(weighed.total_g, settings)
-    return Shown(parts, total, opened.typed.note, fields, _ribbon(opened), errors)
+    return Shown(parts, total, opened.typed.note, fields, ribbon_of(opened), errors)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +199,8 @@ def _readings(label: str, view: _View) -> tuple[str, ...]:
     )
 
 
-def _ribbon(opened: Opened) -> str:
+def ribbon_of(opened: Opened) -> str:
+    """Draw the shares of a recipe in its order."""
     slices = [
         Slice(part.name, float(opened.percent(label)), TINTS.get(part.kind, "other"))
         for label, part in opened.parts.items()

@@ -8,9 +8,8 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from nibsmith.answers.context import Context
+from nibsmith.answers.sizing import Order, Sized, sized
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate.batch import NO_LOSS, MachineLoss, batch_for_bars
-from nibsmith.science.formulate.shelf import LargestBatch, largest_batch
 from nibsmith.science.mixture import Ingredient, Recipe
 from nibsmith.science.quantities import parse_things
 from nibsmith.shop.common.workshop.selectors import workshop
@@ -23,32 +22,46 @@ NOTHING: Mapping[str, Decimal] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """Everything weighed [g]; where the shelf decides, what is on it by part label [g] and what it allows."""
+    """Everything weighed [g], what is on the shelf by part label [g], and the recipe at that size."""
 
     grams: Decimal
+    sized: Sized
     shelf_g: Mapping[str, Decimal] = field(default_factory=lambda: NOTHING)
-    batch: LargestBatch | None = None
 
 
 def total_of(amount: Amount, unit: Recipe, context: Context) -> Total:
     """Return what the way of saying it comes to."""
     if amount.way == Way.HAVE:
-        return _of_shelf(amount.have, unit)
+        return _of_shelf(amount.have, unit, context)
     if amount.way == Way.BARS:
-        return Total(_grams(_of_bars(unit, context)))
-    return Total(amount.total_g)
+        return _of_bars(unit, context)
+    return Total(amount.total_g, sized(unit, Order(total_g=float(amount.total_g)), context))
 
 
-def _of_shelf(have: str, unit: Recipe) -> Total:
+def _of_shelf(have: str, unit: Recipe, context: Context) -> Total:
     if not have:
         raise InputError("Nothing is on the shelf", advice="Type such as 1040 g nibs.", field="have")
     try:
         shelf_g = parts_named(have, unit)
+        order = Order(shelf_g={label: float(grams) for label, grams in shelf_g.items()})
+        found = sized(unit, order, context)
     except InputError as error:
         error.field = "have"
         raise
-    batch = largest_batch(unit, {label: float(grams) for label, grams in shelf_g.items()})
-    return Total(_grams(batch.total_g), shelf_g, batch)
+    return Total(_grams(found), found, shelf_g)
+
+
+def _of_bars(unit: Recipe, context: Context) -> Total:
+    if context.mould is None:
+        raise InputError("The weight of a bar is not known", advice="Choose a mould.", field="mould")
+    if context.bars is None:
+        raise InputError("How many bars?", advice="Type a number.", field="bars")
+    found = sized(unit, Order(bars=context.bars), context)
+    return Total(_grams(found), found)
+
+
+def _grams(found: Sized) -> Decimal:
+    return Decimal(repr(found.weigh.total_g))
 
 
 def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
@@ -84,24 +97,3 @@ def _labels_by_alias(words: str, recipe: Recipe) -> list[str]:
     except NoSuchName:
         return []
     return [part.label for part in recipe.parts if isinstance(part.of, Ingredient) and part.of.key in keys]
-
-
-def _of_bars(unit: Recipe, context: Context) -> float:
-    if context.mould is None:
-        raise InputError("The weight of a bar is not known", advice="Choose a mould.", field="mould")
-    if context.bars is None:
-        raise InputError("How many bars?", advice="Type a number.", field="bars")
-    batch = batch_for_bars(unit, context.bars, context.mould.cavity_g, loss_of(context))
-    return batch.weigh.total_g
-
-
-def loss_of(context: Context) -> MachineLoss:
-    """Return what the kit keeps back of a batch."""
-    if context.kit is None:
-        return NO_LOSS
-    end_water = context.end_water_percent
-    return MachineLoss(context.kit.residue_g.value, context.kit.loss_percent, end_water)
-
-
-def _grams(total_g: float) -> Decimal:
-    return Decimal(repr(total_g))

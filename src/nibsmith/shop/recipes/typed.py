@@ -54,6 +54,7 @@ class Typed:
     kit: str
     add: str = ""
     add_amount: str = ""
+    pick: str = ""
     do: str = ""
 
 
@@ -66,7 +67,7 @@ class Attempt:
 
     draft: Draft
     touched: tuple[str, ...]
-    wrong: dict[str, str] = field(default_factory=dict)
+    errors: Mapping[str, str] = field(default_factory=dict)
 
 
 def read(post: QueryDict) -> Typed:
@@ -75,7 +76,7 @@ def read(post: QueryDict) -> Typed:
     if len({len(column) for column in columns}) > 1:
         raise InputError("This form is not complete", advice="Load the page anew.")
     rows = tuple(TypedRow(*values) for values in zip(*columns, strict=True))
-    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "do")
+    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "pick", "do")
     return Typed(rows, **{name: post.get(name, "") for name in names})
 
 
@@ -85,15 +86,15 @@ def attempt(typed: Typed, stored: Draft, settings: WorkshopSettings, counted: Co
     ``counted`` says what a stored amount is in another mode, for a part that is to be counted in another way.
     """
     if [row.label for row in typed.rows] != [row.label for row in stored.rows]:
-        wrong = {"sum": "The parts were changed in another window. Check what stands here and type it again."}
-        return Attempt(stored, (), wrong)
+        errors = {
+            "sum": "The parts were changed in another window. Check what stands here and type it again."
+        }
+        return Attempt(stored, (), errors)
     reader = _Reader(settings, counted)
     rows = tuple(reader.row(new, old) for new, old in zip(typed.rows, stored.rows, strict=True))
     amount = reader.amount(typed, stored.amount)
-    touched = tuple(
-        new.label for new, old in zip(rows, stored.rows, strict=True) if new.typed != old.typed
-    ) or tuple(reader.wrong)
-    return Attempt(replace(stored, rows=rows, amount=amount), touched, reader.wrong)
+    touched = tuple(new.label for new, old in zip(rows, stored.rows, strict=True) if new.typed != old.typed)
+    return Attempt(replace(stored, rows=rows, amount=amount), touched, reader.errors)
 
 
 class _Reader:
@@ -102,7 +103,7 @@ class _Reader:
     def __init__(self, settings: WorkshopSettings, counted: Counted) -> None:
         self.settings = settings
         self.counted = counted
-        self.wrong: dict[str, str] = {}
+        self.errors: dict[str, str] = {}
 
     def row(self, typed: TypedRow, old: Row) -> Row:
         mode = old.mode if old.mode == Mode.REST else _one_of(Mode, typed.mode, old.mode)
@@ -117,7 +118,7 @@ class _Reader:
         )
 
     def amount(self, typed: Typed, old: Amount) -> Amount:
-        way = _one_of(Way, typed.way, old.way)
+        way = self._way(typed, old)
         changed = replace(old, way=way, have=typed.have.strip(), mould=typed.mould, kit=typed.kit)
         if way == Way.TOTAL and typed.total.strip() != weight_text(old.total_g, self.settings):
             grams = self._try("total", lambda: self._mass(typed.total), old.total_g)
@@ -130,7 +131,18 @@ class _Reader:
     def _amount_of(self, typed: TypedRow, old: Row, mode: Mode) -> Decimal | None:
         if old.typed is None or typed.amount.strip() != self._shown(old.typed):
             return self._try(typed.label, lambda: self._number(typed.amount, mode), old.typed)
-        return old.typed if mode == old.mode else self.counted(old.label, mode)
+        if mode == old.mode:
+            return old.typed
+        return self._try(typed.label, lambda: self.counted(old.label, mode), old.typed)
+
+    def _way(self, typed: Typed, old: Amount) -> Way:
+        """Return the way chosen; where none was, the one whose field alone was typed in."""
+        way = _one_of(Way, typed.way, old.way)
+        total = typed.total.strip() != weight_text(old.total_g, self.settings)
+        bars = typed.bars.strip() != ("" if old.bars is None else str(old.bars))
+        have = typed.have.split() != old.have.split()
+        new = [found for found, is_new in ((Way.TOTAL, total), (Way.HAVE, have), (Way.BARS, bars)) if is_new]
+        return new[0] if way == old.way and len(new) == 1 else way
 
     def _shown(self, number: Decimal) -> str:
         return typed_text(number, self.settings)
@@ -168,7 +180,7 @@ class _Reader:
         try:
             return parse()
         except NibsmithError as error:
-            self.wrong[name] = str(error)
+            self.errors[name] = str(error)
             return otherwise
 
 
@@ -184,10 +196,19 @@ def _key(kind: type[Kind | Stage | Grind], text: str, otherwise: str) -> str:
     return text if not text or text in list(kind) else otherwise
 
 
-def wrong_of(error: NibsmithError, tried: Attempt) -> Mapping[str, str]:
-    """Put a refusal beside the field it is about: the one named, else the amount that was typed last."""
-    labels = {row.label for row in tried.draft.rows}
-    if error.field and error.field not in labels:
-        return {error.field: str(error)}
-    name = tried.touched[-1] if tried.touched else "sum"
-    return {name: str(error)} if name in labels else {"sum": str(error)}
+_FIELDS = {
+    "add": "add",
+    "bar_g": "mould",
+    "bars": "bars",
+    "have": "have",
+    "kit": "kit",
+    "mould": "mould",
+    "total": "total",
+}
+
+
+def errors_of(error: NibsmithError, tried: Attempt) -> Mapping[str, str]:
+    """Put a refusal beside the field it is about: a named one, else the amount that was typed last."""
+    if error.field in _FIELDS:
+        return {_FIELDS[error.field]: str(error)}
+    return {tried.touched[-1] if tried.touched else "sum": str(error)}

@@ -16,10 +16,10 @@ register = template.Library()
 _LINKS = (
     ("Start", "recipes:start"),
     ("Recipes", "recipes:list"),
-    ("Ingredients", "stock:list"),
-    ("Kit", "kit:list"),
-    ("Settings", "settings"),
-    ("History", "history"),
+    ("Ingredients", "stock:ingredients"),
+    ("Kit", "kit:kits"),
+    ("Settings", "common:settings"),
+    ("History", "common:history"),
 )
 
 

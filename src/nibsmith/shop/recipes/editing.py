@@ -1,0 +1,99 @@
+"""An edit of the recipe page from its typed texts to a draft that holds, or to refusals by field."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from nibsmith.science.errors import NibsmithError
+from nibsmith.science.quantities import parse_percent
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
+from nibsmith.shop.kit.selectors import kit_choices, moulds
+from nibsmith.shop.recipes import changes
+from nibsmith.shop.recipes.drafts import Draft, Row, draft_of, label_for
+from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
+from nibsmith.shop.recipes.naming import RECIPE, Named, Names, WhichOne, newest_version
+from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
+from nibsmith.shop.recipes.typed import Typed, attempt, errors_of
+
+
+class Refused(Exception):
+    """Typed texts that make no recipe: what is wrong by field, and a question where a name is not clear."""
+
+    def __init__(self, errors: Mapping[str, str], which: WhichOne | None = None) -> None:
+        super().__init__("; ".join(errors.values()))
+        self.errors = errors
+        self.which = which
+
+
+def edited(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> Opened:
+    """Return the opened draft that an edit and its button make; refuse what does not hold."""
+    stored = draft_of(version)
+    tried = attempt(typed, stored, settings, lambda label, mode: _counted(version, label, mode))
+    if tried.errors:
+        raise Refused(tried.errors)
+    try:
+        opened = open_draft(_settled(tried.draft, stored, version))
+    except NibsmithError as error:
+        raise Refused(errors_of(error, tried)) from error
+    return _pressed(opened, typed, settings)
+
+
+def sized(version: RecipeVersion, have: str) -> Opened:
+    """Return a version opened at the size that what is on the shelf allows."""
+    draft = draft_of(version)
+    return open_draft(replace(draft, amount=replace(draft.amount, way=Way.HAVE, have=have.strip())))
+
+
+def _counted(version: RecipeVersion, label: str, mode: Mode) -> Decimal:
+    return changes.counted(open_version(version), label, mode)
+
+
+def _settled(draft: Draft, stored: Draft, version: RecipeVersion) -> Draft:
+    """Only where a stage changed can a way of counting no longer fit."""
+    if [row.stage for row in draft.rows] == [row.stage for row in stored.rows]:
+        return draft
+    return changes.settled(draft, open_version(version))
+
+
+def _pressed(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Opened:
+    """Do what the pressed button says besides answering again."""
+    button, _, label = typed.do.partition(":")
+    try:
+        if button == "add":
+            return open_draft(changes.added(opened, _new_row(opened, typed, settings)))
+        if button in changes.BUTTONS:
+            return open_draft(changes.BUTTONS[button](opened, label))
+    except WhichOne as question:
+        raise Refused({"add": f"{question.what} Choose one below."}, question) from question
+    except NibsmithError as error:
+        raise Refused({"add" if button == "add" else error.field or "sum": str(error)}) from error
+    return opened
+
+
+def _new_row(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Row:
+    named = Names().find(typed.add, typed.pick)
+    share = typed.add_amount.strip()
+    number = parse_percent(share, decimal_sign=settings.decimal_sign, bare=True) if share else Decimal(0)
+    return replace(row_for(named, opened.parts), typed=number)
+
+
+def row_for(named: Named, taken: Collection[str]) -> Row:
+    """Return a new row for something named, with no amount yet."""
+    label = label_for(named.name, taken)
+    if named.ref.startswith(RECIPE):
+        return Row(label=label, sub_version=newest_version(named.ref).pk)
+    return Row(label=label, ingredient=named.ref)
+
+
+def offers() -> dict[str, Any]:
+    """Return what the page offers to choose from: kits and moulds, and which are the usual ones."""
+    usual = context()
+    return {
+        "kits": kit_choices(),
+        "moulds": moulds(),
+        "usual_kit": usual.kit.name if usual.kit else "",
+        "usual_mould": usual.mould.name if usual.mould else "",
+    }

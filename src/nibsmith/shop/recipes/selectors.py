@@ -1,0 +1,59 @@
+"""Read recipes and their versions."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+
+from django.db.models import Max, OuterRef, QuerySet, Subquery
+from django.http import Http404
+
+from nibsmith.shop.recipes.models import Recipe, RecipeVersion
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A recipe as a list shows it: with its newest version."""
+
+    recipe: Recipe
+    version: RecipeVersion
+
+
+def newest(public_id: uuid.UUID) -> RecipeVersion:
+    """Return the newest version of a recipe, its parts read with it."""
+    return _one(_versions(public_id).order_by("-number"))
+
+
+def numbered(public_id: uuid.UUID, number: int) -> RecipeVersion:
+    """Return one version of a recipe."""
+    return _one(_versions(public_id).filter(number=number))
+
+
+def versions(recipe: Recipe) -> list[RecipeVersion]:
+    """List all versions of a recipe, the newest first."""
+    return list(recipe.versions.select_related("recipe", "made_from").prefetch_related("parts"))
+
+
+def listed(*, put_away: bool = False, count: int | None = None) -> list[Listed]:
+    """List recipes with their newest versions, the one written last first: two queries, and one for parts."""
+    numbers = Recipe.objects.filter(pk=OuterRef("recipe")).annotate(newest=Max("versions__number"))
+    found = (
+        RecipeVersion.objects.filter(recipe__retired_at__isnull=not put_away)
+        .filter(number=Subquery(numbers.values("newest")[:1]))
+        .select_related("recipe")
+        .prefetch_related("parts")
+        .order_by("-updated_at", "-pk")
+    )
+    return [Listed(version.recipe, version) for version in found[:count]]
+
+
+def _versions(public_id: uuid.UUID) -> QuerySet[RecipeVersion]:
+    found = RecipeVersion.objects.filter(recipe__public_id=public_id)
+    return found.select_related("recipe").prefetch_related("parts")
+
+
+def _one(found: QuerySet[RecipeVersion]) -> RecipeVersion:
+    version = found.first()
+    if version is None:
+        raise Http404
+    return version

@@ -1,0 +1,116 @@
+"""Answers as the page shows them: figures in words, sources with their status, remedies as buttons."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nibsmith.answers.answer import Answer, Remedy, Verdict
+from nibsmith.science.tables import STATUS_WORDS
+from nibsmith.shop.common.figures import rounded
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+
+VERDICT_WORDS = {
+    Verdict.GOOD: "good",
+    Verdict.WATCH: "to watch",
+    Verdict.STOP: "stop",
+    Verdict.DECLARE: "to declare",
+    Verdict.UNKNOWN: "cannot tell yet",
+}
+SIGNIFICANT = 3  # digits of an estimate; more would claim what nobody can know
+FINEST = -2  # decimals of an estimate at most
+CENT = Decimal("0.01")
+_CURRENCY_LETTERS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAnswer:
+    """One answer with its texts ready."""
+
+    answer: Answer
+    verdict: str
+    verdict_words: str
+    figure: str
+    range: str
+    buttons: tuple[Remedy, ...]
+    hints: tuple[str, ...]
+    sources: tuple[tuple[str, str], ...]
+
+    @property
+    def opens(self) -> bool:
+        """Whether there is more to read than the sentence."""
+        return bool(self.answer.reasons or self.answer.details or self.sources)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAnswers:
+    """All answers in their order, and what all of them say to mind, each once."""
+
+    all: tuple[ShownAnswer, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def in_short(self) -> str:
+        """Say in one line how the answers came out, for those who do not see them change."""
+        counts = Counter(shown.verdict_words for shown in self.all)
+        return "Answered: " + ", ".join(f"{count} {words}" for words, count in counts.items()) + "."
+
+
+def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> ShownAnswers:
+    """Show answers in their order."""
+    shown = tuple(_shown(answer, settings) for answer in answers)
+    cautions = dict.fromkeys(caution for answer in answers for caution in answer.cautions)
+    return ShownAnswers(shown, tuple(cautions))
+
+
+def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
+    return ShownAnswer(
+        answer=answer,
+        verdict=answer.verdict.value,
+        verdict_words=VERDICT_WORDS[answer.verdict],
+        figure="" if answer.figure is None else figure_text(answer.figure, answer.unit, settings),
+        range=_range(answer, settings),
+        buttons=tuple(remedy for remedy in answer.remedies if remedy.changes),
+        hints=tuple(remedy.sentence for remedy in answer.remedies if not remedy.changes),
+        sources=tuple(
+            dict.fromkeys(
+                (f"{source.key}, {source.place}".rstrip(", "), STATUS_WORDS[source.status])
+                for source in answer.sources
+            )
+        ),
+    )
+
+
+def _range(answer: Answer, settings: WorkshopSettings) -> str:
+    if answer.low is None or answer.high is None or answer.low == answer.high:
+        return ""
+    low, high = (figure_text(value, answer.unit, settings) for value in (answer.low, answer.high))
+    return "" if low == high else f"{low} to {high}"
+
+
+def figure_text(value: float, unit: str, settings: WorkshopSettings) -> str:
+    """Write an estimate to three digits, an amount of money to the cent."""
+    if is_money(unit):
+        return rounded(value, CENT, settings.decimal_sign)
+    return rounded(value, step_of(value), settings.decimal_sign)
+
+
+def is_money(unit: str) -> bool:
+    """Whether a unit is an amount of money, such as EUR or EUR a bar."""
+    code = unit[:_CURRENCY_LETTERS]
+    return len(code) == _CURRENCY_LETTERS and code.isalpha() and code.isupper()
+
+
+def step_of(value: float) -> Decimal:
+    """Return the step of the third digit of a number, between one and a hundredth.
+
+    >>> [str(step_of(value)) for value in (5.13, 34.2, 940.0, 0.031)]
+    ['0.01', '0.1', '1', '0.01']
+    """
+    if not value:
+        return Decimal(1)
+    digits = math.floor(math.log10(abs(value))) - SIGNIFICANT + 1
+    return Decimal(1).scaleb(min(0, max(FINEST, digits)))

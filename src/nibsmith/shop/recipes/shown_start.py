@@ -1,0 +1,93 @@
+"""The first page and the lists of recipes as their templates show them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.recipes.opening import open_version
+from nibsmith.shop.recipes.selectors import Listed
+from nibsmith.shop.recipes.shown import ribbon_of
+from nibsmith.shop.recipes.starting import Makeable, Read
+from nibsmith.shop.recipes.words import FORMS
+from nibsmith.shop.recipes.written import Weight, weight
+
+
+@dataclass(frozen=True, slots=True)
+class ShownThing:
+    """One thing that was typed: its name and its weight, or its parts."""
+
+    name: str
+    weight: Weight | None
+    parts: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRecipe:
+    """A recipe in a list: its parts at a glance and its size."""
+
+    listed: Listed
+    form: str
+    parts: str
+    ribbon: str
+    weight: Weight
+
+
+@dataclass(frozen=True, slots=True)
+class ShownMakeable:
+    """What a shelf makes of a recipe: the batch, what runs out, what is left, what is to bring."""
+
+    recipe: ShownRecipe
+    weight: Weight
+    runs_out: str
+    left: tuple[str, ...]
+    to_bring: tuple[str, ...]
+
+
+def show_read(read: Read, settings: WorkshopSettings) -> tuple[ShownThing, ...]:
+    """Show what was typed as it was understood."""
+    return tuple(
+        ShownThing(
+            thing.named.name,
+            None if thing.mass_g is None else weight(thing.mass_g, settings),
+            "" if thing.parts is None else f"{thing.parts:f} parts",
+        )
+        for thing in read.things
+    )
+
+
+def show_recipe(listed: Listed, settings: WorkshopSettings) -> ShownRecipe:
+    """Show a recipe in a list."""
+    opened = open_version(listed.version)
+    names = [part.name for part in opened.recipe.parts]
+    return ShownRecipe(
+        listed=listed,
+        form=FORMS[listed.recipe.form],
+        parts=", ".join(names),
+        ribbon=ribbon_of(opened),
+        weight=weight(opened.recipe.total_g, settings),
+    )
+
+
+def show_makeable(made: Makeable, read: Read, settings: WorkshopSettings) -> ShownMakeable:
+    """Show the largest batch of a recipe."""
+    names = {thing.named.ref: thing.named.name for thing in read.things}
+    batch = made.batch
+    return ShownMakeable(
+        recipe=show_recipe(made.listed, settings),
+        weight=weight(batch.total_g, settings),
+        runs_out=" and ".join(names[ref] for ref in batch.runs_out),
+        left=tuple(
+            f"{_text(weight(grams, settings))} {names[ref]}"
+            for ref, grams in batch.left_g.items()
+            if grams >= float(settings.scale_g) / 2 and ref not in batch.runs_out
+        ),
+        to_bring=tuple(
+            f"{_text(weight(grams, settings))} {made.recipe.part(label).name}"
+            for label, grams in batch.to_bring_g.items()
+        ),
+    )
+
+
+def _text(shown: Weight) -> str:
+    return f"{shown.number}\u00a0{shown.unit}"

@@ -1,0 +1,122 @@
+"""The recipe page: what goes in on the left, the answers on the right, answered again on every edit."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST
+from django_htmx.http import HttpResponseClientRedirect, reswap
+
+from nibsmith.shop.common.htmx import wants_fragment
+from nibsmith.shop.common.problems import UNPROCESSABLE
+from nibsmith.shop.common.workshop.selectors import workshop
+from nibsmith.shop.recipes import editing, selectors, services
+from nibsmith.shop.recipes.answering import answers_to, find_remedy, with_remedy
+from nibsmith.shop.recipes.figure_table import figure_table
+from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.naming import Names
+from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
+from nibsmith.shop.recipes.shown import Shown, show, show_typed
+from nibsmith.shop.recipes.shown_answers import show_answers
+from nibsmith.shop.recipes.typed import Typed, read
+from nibsmith.shop.recipes.words import FORMS
+from nibsmith.shop.stock.words import GRINDS, KINDS, STAGES
+
+ANSWERS = "answers"  # the element that a typed amount replaces; everything else replaces the whole workbench
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def recipe(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Show a recipe, or take an edit of it."""
+    version = selectors.newest(public_id)
+    if request.method == "POST":
+        return _edited(request, version)
+    return _page(request, version, open_version(version))
+
+
+@require_POST
+def remedy(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Make the next version with a remedy that an answer offered."""
+    version = selectors.newest(public_id)
+    opened = open_version(version)
+    found = find_remedy(opened, request.POST.get("question", ""), request.POST.get("sentence", ""))
+    services.step_on(version, open_draft(with_remedy(opened, found)), why=found.sentence)
+    return redirect("recipes:recipe", public_id=public_id)
+
+
+@require_POST
+def size(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Make as much of a recipe as what is on the shelf allows."""
+    version = selectors.newest(public_id)
+    services.edit(version, editing.sized(version, request.POST.get("have", "")))
+    return redirect("recipes:recipe", public_id=public_id)
+
+
+def _edited(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
+    typed = read(request.POST)
+    try:
+        outcome = editing.edited(version, typed, workshop())
+    except editing.Refused as refused:
+        return _refused(request, version, typed, refused)
+    version = services.edit(version, outcome)
+    if typed.do == "sheet":
+        return _to_sheet(request, version)
+    if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
+        return _answered(request, version, outcome)
+    return redirect("recipes:recipe", public_id=version.recipe.public_id)
+
+
+def _to_sheet(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
+    url = reverse("recipes:sheet", args=[version.recipe.public_id])
+    return HttpResponseClientRedirect(url) if wants_fragment(request) else redirect(url)
+
+
+def _refused(
+    request: HttpRequest, version: RecipeVersion, typed: Typed, refused: editing.Refused
+) -> HttpResponse:
+    """Show what was typed with each refusal beside its field; the last good answers stay."""
+    opened = open_version(version)
+    shown = show_typed(typed, opened, refused.errors, workshop())
+    if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
+        context = {"shown": shown, "version": version, "heard": next(iter(refused.errors.values()))}
+        return reswap(render(request, "recipes/_refused.html", context, status=UNPROCESSABLE), "none")
+    context = _context(version, opened, shown) | {"which": refused.which}
+    return render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
+
+
+def _page(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
+    return render(request, "recipes/recipe.html", _context(version, opened, show(opened, workshop())))
+
+
+def _answered(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
+    settings = workshop()
+    answers = show_answers(answers_to(opened), settings)
+    context = {
+        "version": version,
+        "shown": show(opened, settings),
+        "answers": answers,
+        "figures": figure_table(opened, settings),
+        "heard": answers.in_short,
+    }
+    return render(request, "recipes/_answered.html", context)
+
+
+def _context(version: RecipeVersion, opened: Opened, shown: Shown) -> dict[str, Any]:
+    settings = workshop()
+    return {
+        "version": version,
+        "shown": shown,
+        "answers": show_answers(answers_to(opened), settings),
+        "figures": figure_table(opened, settings),
+        "names": Names().all(),
+        "form_words": FORMS[version.recipe.form],
+        "kinds": KINDS.items(),
+        "stages": STAGES.items(),
+        "grinds": GRINDS.items(),
+        "currency": settings.currency,
+        **editing.offers(),
+    }

@@ -1,0 +1,242 @@
+"""The recipe page: an edit is answered, a refusal stands beside its field and nothing typed is lost."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from decimal import Decimal
+from html import unescape
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from nibsmith.shop.common.workshop.models import Workshop
+from nibsmith.shop.kit.services import MouldCard, create_mould
+from nibsmith.shop.recipes import selectors, services
+from nibsmith.shop.recipes.drafts import draft_of
+from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
+from nibsmith.shop.recipes.opening import open_version
+
+pytestmark = pytest.mark.django_db
+Send = Callable[..., Any]
+
+
+def newest(version: RecipeVersion) -> RecipeVersion:
+    return selectors.newest(version.recipe.public_id)
+
+
+def typed(version: RecipeVersion, label: str) -> str:
+    row = draft_of(newest(version)).row(label)
+    return "rest" if row.typed is None else str(row.typed)
+
+
+def value_of(body: str, field_id: str) -> str:
+    tag = re.search(rf'<(?:input|textarea)[^>]*id="{field_id}"[^>]*>', body)
+    assert tag, field_id
+    value = re.search(r'value="([^"]*)"', tag[0])
+    return unescape(value[1]) if value else ""
+
+
+def said(body: str, error_id: str) -> str:
+    found = re.search(rf'id="{error_id}"[^>]*>([^<]*)<', body)
+    assert found, error_id
+    return unescape(found[1])
+
+
+def test_it_shows_what_was_stored(client: Client, dark: RecipeVersion) -> None:
+    body = client.get(f"/recipes/{dark.recipe.public_id}/").content.decode()
+    assert value_of(body, "amount-cocoa_nibs_roasted") == "64.0"
+    assert "1\u202f280" in body
+    assert body.count('class="primary"') + body.count("button primary") == 1
+
+
+def test_sending_the_page_back_as_it_is_changes_nothing(dark: RecipeVersion, send: Send) -> None:
+    before = draft_of(dark)
+    response = send(dark)
+    assert response.status_code == 302
+    assert draft_of(newest(dark)) == before
+
+
+def test_an_edit_without_scripts_is_stored_and_shown_anew(dark: RecipeVersion, send: Send) -> None:
+    response = send(dark, amount__cocoa_butter="6,5")
+    assert response.status_code == 302
+    assert typed(dark, "cocoa_butter") == "6.5"
+
+
+def test_an_edit_by_htmx_is_answered_with_the_figures_alone(dark: RecipeVersion, send: Send) -> None:
+    response = send(dark, htmx=True, amount__cocoa_butter="6.5")
+    body = response.content.decode()
+    assert response.status_code == 200
+    assert "<html" not in body
+    assert 'id="answer-call_it"' in body
+    # By hand: 100 - 64 - 6.5 of 2000 g.
+    assert re.search(r'id="out-sugar_granulated".*?29\.50.*?590', body, re.DOTALL)
+
+
+@pytest.mark.parametrize("htmx", [True, False])
+def test_shares_over_a_hundred_are_refused_beside_the_field_that_was_typed(
+    dark: RecipeVersion, send: Send, htmx: bool
+) -> None:
+    response = send(dark, htmx=htmx, amount__cocoa_butter="60")
+    body = response.content.decode()
+    assert response.status_code == 422
+    assert "nothing for the rest" in said(body, "error-cocoa_butter")
+    assert 'class="standing broken"' in body
+    assert typed(dark, "cocoa_butter") == "4.0"
+
+
+def test_what_was_typed_stays_in_every_field_after_a_refusal(dark: RecipeVersion, send: Send) -> None:
+    body = send(
+        dark,
+        amount__cocoa_nibs_roasted="a lot",
+        amount__cocoa_butter="7.25",
+        price__cocoa_butter="19.90",
+        add="oat",
+        total="1.5 kg",
+    ).content.decode()
+    assert value_of(body, "amount-cocoa_nibs_roasted") == "a lot"
+    assert value_of(body, "amount-cocoa_butter") == "7.25"
+    assert value_of(body, "price-cocoa_butter") == "19.90"
+    assert value_of(body, "add") == "oat"
+    assert value_of(body, "total") == "1.5 kg"
+    assert typed(dark, "cocoa_butter") == "4.0"
+
+
+@pytest.mark.parametrize("text", ["-3", "NaN", "1e5", "", "12 cups", "٣", "x" * 5000, "\x00"])
+def test_odd_amounts_are_refused_and_store_nothing(dark: RecipeVersion, send: Send, text: str) -> None:
+    response = send(dark, amount__cocoa_butter=text)
+    assert response.status_code == 422
+    assert said(response.content.decode(), "error-cocoa_butter")
+    assert typed(dark, "cocoa_butter") == "4.0"
+
+
+def test_a_share_that_followed_from_weights_is_not_rounded_by_being_shown(
+    dark: RecipeVersion, send: Send
+) -> None:
+    from dataclasses import replace
+
+    from nibsmith.shop.recipes.opening import open_draft
+
+    stored = draft_of(dark)
+    fine = stored.with_row(replace(stored.row("cocoa_butter"), typed=Decimal("4.123456")))
+    services.edit(dark, open_draft(fine))
+    send(dark, amount__cocoa_nibs_roasted="60")
+    assert typed(dark, "cocoa_butter") == "4.123456"
+
+
+def test_a_part_is_added_by_its_plain_name_and_takes_from_the_rest(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="add", add="soy lecithin", add_amount="0.3")
+    draft = draft_of(newest(dark))
+    assert [row.ingredient for row in draft.rows][-1] == "lecithin_soy"
+    assert open_version(newest(dark)).percent("sugar_granulated") == Decimal("31.7")
+
+
+def test_a_name_with_several_meanings_is_asked_about(dark: RecipeVersion, send: Send) -> None:
+    response = send(dark, do="add", add="lecithin", add_amount="0.3")
+    body = response.content.decode()
+    assert response.status_code == 422
+    assert 'value="lecithin_sunflower"' in body
+    send(dark, do="add", add="lecithin", add_amount="0.3", pick="lecithin_sunflower")
+    assert draft_of(newest(dark)).rows[-1].ingredient == "lecithin_sunflower"
+
+
+def test_an_unknown_name_is_refused_with_names_near_it(dark: RecipeVersion, send: Send) -> None:
+    body = send(dark, do="add", add="hazlenut").content.decode()
+    assert "hazelnut" in said(body, "error-add").lower()
+    assert len(draft_of(newest(dark)).rows) == 3
+
+
+def test_a_part_is_removed_and_the_rest_takes_it_up(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="remove:cocoa_butter")
+    assert [row.label for row in draft_of(newest(dark)).rows] == ["cocoa_nibs_roasted", "sugar_granulated"]
+    assert open_version(newest(dark)).percent("sugar_granulated") == 36
+
+
+def test_where_the_rest_is_removed_the_largest_part_becomes_it(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="remove:sugar_granulated")
+    assert typed(dark, "cocoa_nibs_roasted") == "rest"
+
+
+def test_another_part_can_be_the_rest(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="rest:cocoa_nibs_roasted")
+    assert (typed(dark, "cocoa_nibs_roasted"), typed(dark, "sugar_granulated")) == ("rest", "32")
+
+
+def test_parts_change_places(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="up:sugar_granulated")
+    assert [row.label for row in draft_of(newest(dark)).rows][1] == "sugar_granulated"
+
+
+def test_a_total_is_typed_with_its_unit(dark: RecipeVersion, send: Send) -> None:
+    send(dark, total="2 lb")
+    assert newest(dark).total_g == Decimal("907.185")
+    body = send(dark, total="900").content.decode()
+    assert "unit" in said(body, "error-total")
+
+
+def test_what_is_on_the_shelf_decides_the_total(dark: RecipeVersion, send: Send) -> None:
+    # By hand: 640 g of nibs at 64 % allow 1000 g; 500 g of sugar at 32 % would allow more.
+    send(dark, have="640 g nibs; 500 g sugar")
+    version = newest(dark)
+    assert (version.way, version.total_g) == (Way.HAVE, Decimal(1000))
+
+
+def test_a_number_of_bars_decides_the_total(dark: RecipeVersion, send: Send) -> None:
+    mould = create_mould(MouldCard(name="Long bar", cavity_g=Decimal(50)))
+    Workshop.objects.create(default_mould=mould.ref)
+    # By hand: no kit keeps anything back, so 20 bars of 50 g are 1000 g.
+    send(dark, bars="20")
+    version = newest(dark)
+    assert (version.way, version.total_g, version.bars) == (Way.BARS, Decimal(1000), 20)
+
+
+def test_an_inclusion_counted_in_another_way_keeps_its_share(dark: RecipeVersion, send: Send) -> None:
+    send(dark, do="add", add="roasted hazelnuts", add_amount="20")
+    label = draft_of(newest(dark)).rows[-1].label
+    send(newest(dark), **{f"mode__{label}": "per_100"})
+    row = draft_of(newest(dark)).row(label)
+    # By hand: a fifth of everything is 25 g on 100 g of chocolate.
+    assert (row.mode, row.typed) == (Mode.PER_100, Decimal(25))
+    assert open_version(newest(dark)).percent(label) == 20
+
+
+def test_an_inclusion_that_is_ground_in_is_counted_by_the_whole_again(
+    dark: RecipeVersion, send: Send
+) -> None:
+    send(dark, do="add", add="roasted hazelnuts", add_amount="20")
+    label = draft_of(newest(dark)).rows[-1].label
+    send(newest(dark), **{f"mode__{label}": "per_100"})
+    send(newest(dark), **{f"stage__{label}": "start"})
+    row = draft_of(newest(dark)).row(label)
+    assert (row.mode, row.typed) == (Mode.PERCENT, Decimal(20))
+
+
+def test_parts_changed_in_another_window_are_not_overwritten(dark: RecipeVersion, client: Client) -> None:
+    from recipes_typed import form_of
+
+    old_form = form_of(dark, amount__cocoa_butter="9")
+    services.edit(dark, open_version(dark))
+    path = f"/recipes/{dark.recipe.public_id}/"
+    client.post(path, form_of(dark, do="add", add="salt", add_amount="0.1"))
+    response = client.post(path, old_form)
+    assert response.status_code == 422
+    assert "another window" in response.content.decode()
+    assert typed(dark, "cocoa_butter") == "4.0"
+
+
+def test_an_edit_of_a_kept_version_makes_the_next_one(
+    dark: RecipeVersion, send: Send, client: Client
+) -> None:
+    client.post(f"/recipes/{dark.recipe.public_id}/keep/")
+    send(dark, amount__cocoa_butter="5")
+    assert newest(dark).number == 2
+
+
+def test_a_form_that_no_page_sends_is_refused(client: Client, dark: RecipeVersion) -> None:
+    response = client.post(f"/recipes/{dark.recipe.public_id}/", {"label": ["a", "b"], "amount": ["1"]})
+    assert response.status_code == 422
+
+
+def test_a_recipe_that_is_not_there_is_not_found(client: Client) -> None:
+    assert client.get("/recipes/00000000-0000-4000-8000-000000000000/").status_code == 404
