@@ -201,6 +201,11 @@ def test_inclusions_of_both_ways_add_up() -> None:
     assert pistachio / (nibs + sugar) == pytest.approx(0.10, rel=1e-12)
 
 
+def test_one_row_may_be_the_rest() -> None:
+    file = read_recipe(rows(NIBS + "share_percent = 61.5", SUGAR + 'share_percent = "the rest"'))
+    assert [row.mass_g for row in file.recipe.parts] == [615.0, 385.0]
+
+
 def test_what_is_in_the_bowl_is_found_by_label_or_ingredient() -> None:
     text = rows(NIBS + 'mass = "1 kg"', SUGAR + 'mass = "400 g"\nlabel = "sugar"')
     text += '\n[[in_bowl]]\ningredient = "sugar_granulated"\nmass = "450 g"'
@@ -277,6 +282,8 @@ REFUSED = [
     (shares("'100'"), "number without quotes", "part[1].share_percent"),
     (shares("true"), "number without quotes", "part[1].share_percent"),
     (shares("1999-01-01"), "number without quotes", "part[1].share_percent"),
+    (shares("'the rest'", "'the rest'"), "Only one row", "part[2].share_percent"),
+    (shares("0.1234567890123", "50"), "too many digits", "part[1].share_percent"),
     (shares("60", "44"), "do not come to 100", "part"),
     (rows(NIBS + KILO, NIBS + KILO), "same label", "part[2]"),
     (rows(NIBS + KILO + "share_precent = 1"), "not a key known here", "part[1]"),

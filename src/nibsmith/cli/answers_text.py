@@ -28,10 +28,18 @@ def answer_lines(answer: Answer, *, why: bool = False) -> Iterator[str]:
     yield from wrapped(answer.sentence)
     for remedy in answer.remedies:
         yield from remedy_lines(remedy)
-    for caution in answer.cautions:
-        yield from wrapped(f"! {caution}", hang=BESIDE)
     if why:
         yield from _why(answer)
+
+
+def caution_lines(answers: Sequence[Answer]) -> Iterator[str]:
+    """Give the cautions of all answers, each once."""
+    cautions = dict.fromkeys(caution for answer in answers for caution in answer.cautions)
+    if cautions:
+        yield ""
+        yield "Take care"
+    for caution in cautions:
+        yield from wrapped(f"! {caution}", hang=BESIDE)
 
 
 def remedy_lines(remedy: Remedy) -> Iterator[str]:
@@ -44,7 +52,7 @@ def _why(answer: Answer) -> Iterator[str]:
     for reason in answer.reasons:
         yield from wrapped(f"· {reason}", hang=BESIDE)
     for detail in answer.details:
-        yield from _detail(detail)
+        yield from _detail(detail) if detail.rows else ()
     for source in answer.sources:
         place = f", {source.place}" if source.place else ""
         yield from wrapped(f"[{source.key}]{place}: {STATUS_WORDS[source.status]}", hang=BESIDE)

@@ -69,7 +69,9 @@ def wrapped(text: str, indent: str = INDENT, hang: str | None = None) -> list[st
 
 
 def columns(rows: Sequence[Sequence[str]], align: str, *, indent: str = INDENT) -> list[str]:
-    """Return rows in aligned columns: ``<`` left, ``>`` right; the widest left column gives way first."""
+    """Return rows in aligned columns, ``<`` left and ``>`` right; empty ones go, the widest gives way."""
+    used = [place for place in range(len(align)) if any(row[place] for row in rows)]
+    rows, align = [[row[place] for place in used] for row in rows], "".join(align[place] for place in used)
     widths = [max((len(row[place]) for row in rows), default=0) for place in range(len(align))]
     over = len(indent) + sum(widths) + len(INDENT) * (len(align) - 1) - WIDTH
     if over > 0:

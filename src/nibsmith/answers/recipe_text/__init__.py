@@ -3,7 +3,7 @@
 from nibsmith.answers.recipe_text.assembly import InBowl, RecipeFile
 from nibsmith.answers.recipe_text.labels import label_of, means_a_part
 from nibsmith.answers.recipe_text.reading import decode_recipe, read_recipe
-from nibsmith.answers.recipe_text.workshop import Workshop, mould_of
+from nibsmith.answers.recipe_text.workshop import Workshop, known_markets, mould_of
 from nibsmith.answers.recipe_text.writing import write_recipe
 
 __all__ = [
@@ -11,6 +11,7 @@ __all__ = [
     "RecipeFile",
     "Workshop",
     "decode_recipe",
+    "known_markets",
     "label_of",
     "means_a_part",
     "mould_of",

@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.recipe_text.fields import Fields
-from nibsmith.answers.recipe_text.words import AMOUNT_KEYS
+from nibsmith.answers.recipe_text.words import AMOUNT_KEYS, REST_WORDS
 from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import MACHINE_STAGES, Stage
+from nibsmith.science.formulate import (
+    REST,
+    InclusionEntry,
+    InclusionUnit,
+    Rest,
+    from_shares,
+    with_inclusions,
+)
+from nibsmith.science.mixture import MACHINE_STAGES, Recipe, Stage
 from nibsmith.science.quantities import DecimalSign
 
-HUNDRED = Decimal(100)
-BATCH_OF_SHARES_G = Decimal(1000)
+BATCH_OF_SHARES_G = 1000.0
 """The total that a recipe of shares alone is read at [g]."""
 
-PER_CHOCOLATE = "g_per_100g_chocolate"
-PER_BAR = "g_per_bar"
-INCLUSION_WAYS = (PER_CHOCOLATE, PER_BAR)
+SHARE = "share_percent"
+INCLUSION_WAYS: Mapping[str, InclusionUnit] = {
+    "g_per_100g_chocolate": InclusionUnit.PER_100_G,
+    "g_per_bar": InclusionUnit.PER_BAR,
+}
+MOST_PERCENT = Decimal(100)
+MOST_GRAMS = Decimal(10_000)  # of an inclusion to 100 g or to a bar; more is a slip
 
 
 @dataclass(frozen=True)
@@ -26,9 +37,14 @@ class TypedAmount:
     """The amount of one part as typed: which key, and the number [%, or g]."""
 
     key: str
-    number: Decimal
+    number: Decimal | Rest
     path: str
     stage: Stage
+
+    @property
+    def fixed(self) -> Decimal:
+        """The number, zero for the rest."""
+        return Decimal(0) if isinstance(self.number, Rest) else self.number
 
 
 def read_amount(part: Fields, stage: Stage, decimal_sign: DecimalSign | None) -> TypedAmount:
@@ -39,37 +55,39 @@ def read_amount(part: Fields, stage: Stage, decimal_sign: DecimalSign | None) ->
         advice = "Write share_percent or mass, one of them."
         raise InputError(what, value=", ".join(given) or None, advice=advice, field=part.path)
     key = given[0]
-    number = part.mass(key, decimal_sign) if key == "mass" else part.number(key, high=_highest(key))
-    if number is None:
-        raise InputError("This part has no amount", field=part.path)
-    amount = TypedAmount(key, number, part.at(key), stage)
+    amount = TypedAmount(key, _number(part, key, decimal_sign), part.at(key), stage)
     if key in INCLUSION_WAYS and stage in MACHINE_STAGES:
         advice = "Give the part the stage folded_in, on_back or filling, or write its share_percent."
         raise InputError(f"{key} is for what is not ground into the mass", advice=advice, field=amount.path)
     return amount
 
 
-def _highest(key: str) -> Decimal:
-    return HUNDRED if key == "share_percent" else HUNDRED * 10
+def _number(part: Fields, key: str, decimal_sign: DecimalSign | None) -> Decimal | Rest:
+    if key == "mass":
+        number = part.mass(key, decimal_sign)
+    elif key == SHARE and part.raw(key) in REST_WORDS:
+        return REST
+    else:
+        number = part.number(key, high=MOST_PERCENT if key == SHARE else MOST_GRAMS)
+    return number or Decimal(0)
 
 
 @dataclass(frozen=True)
-class Amounts:
-    """The masses of all parts [g], whether they were shares, and what there is to say about them."""
+class Weighed:
+    """A recipe at its masses, whether they were typed as shares, and what there is to say about them."""
 
-    masses_g: tuple[float, ...]
+    recipe: Recipe
     by_shares: bool
     remarks: tuple[str, ...] = ()
 
 
-def masses_of(typed: Sequence[TypedAmount], cavity_g: Decimal | None, path: str) -> Amounts:
-    """Return the masses of the parts of one recipe.
-
-    With inclusions as p g per 100 g of chocolate and q g per bar of c g, the whole is
-    ``T = C (1 + sum(p)/100) / (1 - sum(q)/c)``, where C is the chocolate.
+def weigh(unweighed: Recipe, typed: Sequence[TypedAmount], cavity_g: Decimal | None, path: str) -> Weighed:
+    """Return a recipe at the amounts typed.
 
     Parameters
     ----------
+    unweighed : Recipe
+        The recipe, its masses of no account.
     typed : sequence of TypedAmount
         One for each part.
     cavity_g : Decimal, optional
@@ -79,7 +97,7 @@ def masses_of(typed: Sequence[TypedAmount], cavity_g: Decimal | None, path: str)
 
     Returns
     -------
-    Amounts
+    Weighed
         Masses [g]; of shares alone they come to 1 kg.
 
     Raises
@@ -87,84 +105,70 @@ def masses_of(typed: Sequence[TypedAmount], cavity_g: Decimal | None, path: str)
     InputError
         If shares and masses are mixed, shares miss 100 %, or everything is zero.
     """
-    base = [amount for amount in typed if amount.key not in INCLUSION_WAYS]
-    remarks = _check_base(base, typed, path)
-    chocolate = sum((amount.number for amount in base), Decimal(0))
-    if not chocolate:
-        raise InputError("Every amount is zero", advice="Give at least one part an amount.", field=path)
-    whole = _whole(typed, chocolate, cavity_g)
-    by_shares = base[0].key == "share_percent"
-    masses = [_mass(amount, chocolate, whole, cavity_g) for amount in typed]
-    if by_shares:
-        masses = [mass * BATCH_OF_SHARES_G / whole for mass in masses]
-    return Amounts(tuple(float(mass) for mass in masses), by_shares, remarks)
+    rows = {part.label: amount for part, amount in zip(unweighed.parts, typed, strict=True)}
+    base = {label: amount for label, amount in rows.items() if amount.key not in INCLUSION_WAYS}
+    _check_base(list(base.values()), len(typed), path)
+    masses_g, remarks = _base_masses(base, path)
+    recipe = unweighed.weighing({**dict.fromkeys(rows, 0.0), **masses_g})
+    if len(base) < len(rows):
+        recipe = _with_inclusions(recipe, rows, cavity_g)
+    by_shares = next(iter(base.values())).key == SHARE
+    return Weighed(
+        recipe.scaled(BATCH_OF_SHARES_G) if len(base) < len(rows) and by_shares else recipe,
+        by_shares,
+        remarks,
+    )
 
 
-def _check_base(base: Sequence[TypedAmount], typed: Sequence[TypedAmount], path: str) -> tuple[str, ...]:
+def _check_base(base: Sequence[TypedAmount], parts: int, path: str) -> None:
     if not base:
         raise InputError("There is no chocolate in it", advice="Add the parts of the mass.", field=path)
     odd = next((amount for amount in base if amount.key != base[0].key), None)
     if odd is not None:
         advice = f"Write {base[0].key} for every part, or {odd.key} for every part."
         raise InputError("Shares and masses are mixed", advice=advice, field=odd.path)
-    _check_no_second_whole(base, typed)
-    return _off_hundred(base, path) if base[0].key == "share_percent" else ()
+    if len(base) < parts and base[0].key == SHARE:
+        _check_one_whole(base)
 
 
-def _check_no_second_whole(base: Sequence[TypedAmount], typed: Sequence[TypedAmount]) -> None:
+def _check_one_whole(base: Sequence[TypedAmount]) -> None:
     """Shares are of the chocolate alone as soon as an inclusion is counted on the chocolate or the bar."""
-    if len(base) == len(typed) or base[0].key != "share_percent":
-        return
     for amount in base:
         if amount.stage not in MACHINE_STAGES:
+            ways = " or ".join(INCLUSION_WAYS)
             raise InputError(
                 "Inclusions are typed as a share of everything and in another way too",
-                advice=f"Write {' or '.join(INCLUSION_WAYS)} here too; other shares are then of chocolate.",
+                advice=f"Write {ways} here too; other shares are then of chocolate.",
                 field=amount.path,
             )
 
 
-def _off_hundred(shares: Sequence[TypedAmount], path: str) -> tuple[str, ...]:
-    total = sum((share.number for share in shares), Decimal(0))
-    slack = sum((_half_a_digit(share.number) for share in shares), Decimal(0))
-    if abs(total - HUNDRED) > slack:
-        raise InputError(
-            "The shares do not come to 100 %",
-            value=f"{total.normalize():f} %",
-            limit=f"100 ± {slack.normalize():f} % by the digits typed",
-            advice="Correct them, or write masses.",
-            field=path,
-        )
-    if total == HUNDRED:
-        return ()
-    return (f"The shares come to {total.normalize():f} %; read as rounded, and used as parts of that sum.",)
+def _base_masses(base: Mapping[str, TypedAmount], path: str) -> tuple[Mapping[str, float], tuple[str, ...]]:
+    if next(iter(base.values())).key != SHARE:
+        masses_g = {label: float(amount.fixed) for label, amount in base.items()}
+        if not any(masses_g.values()):
+            raise InputError("Every amount is zero", advice="Give at least one part an amount.", field=path)
+        return masses_g, ()
+    try:
+        shares = from_shares({label: amount.number for label, amount in base.items()})
+    except InputError as error:
+        error.field = base[error.field].path if error.field and error.field in base else path
+        raise
+    return shares.masses_g(BATCH_OF_SHARES_G), (shares.note,) if shares.note else ()
 
 
-def _half_a_digit(number: Decimal) -> Decimal:
-    """Return half a unit of the last digit typed; whole numbers are exact to one half at most."""
-    exponent = number.as_tuple().exponent
-    return Decimal(5).scaleb(min(exponent, 0) - 1) if isinstance(exponent, int) else Decimal(0)
-
-
-def _whole(typed: Sequence[TypedAmount], chocolate: Decimal, cavity_g: Decimal | None) -> Decimal:
-    per_chocolate = sum((amount.number for amount in typed if amount.key == PER_CHOCOLATE), Decimal(0))
-    in_bar = sum((_bar_share(amount, cavity_g) for amount in typed if amount.key == PER_BAR), Decimal(0))
-    if in_bar >= 1:
-        path = next(amount.path for amount in typed if amount.key == PER_BAR)
-        raise InputError("What goes on a bar weighs as much as the bar", limit=f"{cavity_g} g", field=path)
-    return chocolate * (1 + per_chocolate / HUNDRED) / (1 - in_bar)
-
-
-def _bar_share(amount: TypedAmount, cavity_g: Decimal | None) -> Decimal:
-    if cavity_g is None:
+def _with_inclusions(recipe: Recipe, rows: Mapping[str, TypedAmount], cavity_g: Decimal | None) -> Recipe:
+    entries = {
+        label: InclusionEntry(amount.fixed, INCLUSION_WAYS[amount.key])
+        for label, amount in rows.items()
+        if amount.key in INCLUSION_WAYS
+    }
+    per_bar = next((amount for amount in rows.values() if amount.key == "g_per_bar"), None)
+    if per_bar is not None and cavity_g is None:
         advice = 'Write mould = "70 g" under [workshop], or give --mould.'
-        raise InputError("The weight of a bar is not known", advice=advice, field=amount.path)
-    return amount.number / cavity_g
-
-
-def _mass(amount: TypedAmount, chocolate: Decimal, whole: Decimal, cavity_g: Decimal | None) -> Decimal:
-    if amount.key == PER_CHOCOLATE:
-        return chocolate * amount.number / HUNDRED
-    if amount.key == PER_BAR:
-        return whole * _bar_share(amount, cavity_g)
-    return amount.number
+        raise InputError("The weight of a bar is not known", advice=advice, field=per_bar.path)
+    try:
+        return with_inclusions(recipe, entries, cavity_g)
+    except InputError as error:
+        error.field = rows[error.field].path if error.field and error.field in rows else error.field
+        raise

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
 
-from nibsmith.answers.recipe_text.amounts import masses_of, read_amount
+from nibsmith.answers.recipe_text.amounts import read_amount, weigh
 from nibsmith.answers.recipe_text.fields import LONGEST_NAME, LONGEST_NOTE, Fields, placed, readable
 from nibsmith.answers.recipe_text.ingredients import read_ingredient
 from nibsmith.answers.recipe_text.labels import label_of, means_a_part
@@ -118,12 +118,13 @@ class Assembly:
         _check_labels(made, parts)
         _check_leaves(made, fields.path)
         typed = [read_amount(row, part.stage, self.sign) for row, part in zip(parts, made, strict=True)]
-        amounts = masses_of(typed, self.cavity_g, fields.at("part"))
-        self.remarks += amounts.remarks
-        weighed = tuple(part.weighing(mass_g) for part, mass_g in zip(made, amounts.masses_g, strict=True))
         form = fields.choice("form", Form, FORM_WORDS) or Form.BAR
         name = fields.text("name") or default_name
-        return Recipe(name, form, weighed, _notes(fields)), amounts.by_shares
+        # Masses come from what is typed; a recipe of no weight at all cannot be, so each starts at one gram.
+        unweighed = Recipe(name, form, tuple(part.weighing(1.0) for part in made), _notes(fields))
+        weighed = weigh(unweighed, typed, self.cavity_g, fields.at("part"))
+        self.remarks += weighed.remarks
+        return weighed.recipe, weighed.by_shares
 
     def _part(self, row: Fields) -> Part:
         if ("ingredient" in row) == ("recipe" in row):

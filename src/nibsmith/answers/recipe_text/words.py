@@ -22,6 +22,7 @@ WORKSHOP_KEYS = (
     "uses_lecithin",
 )
 AMOUNT_KEYS = ("share_percent", "mass", "g_per_100g_chocolate", "g_per_bar")
+REST_WORDS = ("the rest", "rest")
 SHEET_KEYS = ("shell_percent", "germ_percent")
 PART_KEYS = (
     "ingredient",

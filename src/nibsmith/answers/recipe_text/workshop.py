@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -9,7 +10,10 @@ from nibsmith.answers.recipe_text.fields import Fields, placed
 from nibsmith.answers.recipe_text.words import WORKSHOP_KEYS
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import Kit, Mould, kit
+from nibsmith.science.legal import jurisdictions
+from nibsmith.science.money import currency
 from nibsmith.science.quantities import DecimalSign
+from nibsmith.science.quantities.cleaning import shown
 
 MOST_BARS = 100_000
 
@@ -37,11 +41,32 @@ def read_workshop(values: object, decimal_sign: DecimalSign | None) -> Workshop:
         mould=_mould(fields, decimal_sign),
         bars=_whole_number(fields, "bars"),
         scale_g=_above_zero(fields, "scale", decimal_sign),
-        markets=fields.words("markets"),
-        currency=fields.text("currency"),
+        markets=_markets(fields),
+        currency=_currency(fields),
         bean_yield=_share(fields, "bean_yield_percent"),
         uses_lecithin=fields.flag("uses_lecithin"),
     )
+
+
+def known_markets(keys: Sequence[str]) -> tuple[str, ...]:
+    """Return the keys of markets, each once, or refuse one that no law here is for."""
+    for key in keys:
+        if key not in jurisdictions():
+            advice = f"They are: {', '.join(jurisdictions())}."
+            raise InputError("No market has this key", value=shown(key), advice=advice)
+    if not keys:
+        raise InputError("No market is named", advice="Name one, or leave it out.")
+    return tuple(dict.fromkeys(keys))
+
+
+def _markets(fields: Fields) -> tuple[str, ...] | None:
+    words = fields.words("markets")
+    return None if words is None else placed(lambda: known_markets(words), fields.at("markets"))
+
+
+def _currency(fields: Fields) -> str | None:
+    code = fields.text("currency")
+    return None if code is None else placed(lambda: currency(code), fields.at("currency")).code
 
 
 def _mould(fields: Fields, decimal_sign: DecimalSign | None) -> Mould | None:

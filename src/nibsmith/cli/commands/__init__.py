@@ -17,6 +17,7 @@ class Command(NamedTuple):
 
 
 COMMANDS: dict[str, Command] = {
+    "recipe": Command("recipe", "answer from a recipe file: weights, names, keeping, allergens, cost, sheet"),
     "ingredients": Command("ingredients", "list the ingredients, search them, or show one with its source"),
     "serve": Command("serve", "show the workshop in a browser on this computer"),
     "backup": Command("backup", "write a checked copy of the workshop's records"),

@@ -1,0 +1,46 @@
+"""Every question about a recipe, asked in the order a maker asks them."""
+
+from __future__ import annotations
+
+from nibsmith.answers.answer import Answer
+from nibsmith.answers.call_it import call_it
+from nibsmith.answers.context import Context
+from nibsmith.answers.cost import cost
+from nibsmith.answers.keep import keep
+from nibsmith.answers.sizing import weighed_for
+from nibsmith.answers.snap import snap
+from nibsmith.answers.who_must_not import who_must_not
+from nibsmith.science.mixture import Recipe
+
+
+def ask_all(recipe: Recipe, context: Context) -> tuple[Answer, ...]:
+    """Answer every question about a recipe.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe at its size; its shares are those of the product.
+    context : Context
+        The workshop around it; with a mould and a number of bars the batch is weighed for these.
+
+    Returns
+    -------
+    tuple of Answer
+        How much to weigh, the name, the set, the keeping, the allergens, the cost.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> [answer.question for answer in ask_all(bar, Context())]
+    ['call_it', 'snap', 'keep', 'who_must_not', 'cost']
+    """
+    for_bars = context.bars is not None and context.mould is not None
+    weighed = weighed_for(recipe, context.bars, context) if for_bars and context.bars else recipe
+    return (
+        call_it(recipe, context),
+        snap(recipe, context),
+        keep(recipe, context),
+        who_must_not(recipe, context),
+        cost(weighed, context),
+    )
