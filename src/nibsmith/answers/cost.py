@@ -1,0 +1,182 @@
+"""What it costs: the ingredients of a batch, a kilogram and a bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nibsmith.answers._out import Out, out_of
+from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.wording import exactly, grams, joined, thing
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Ingredient, Kind, Part, Recipe
+from nibsmith.science.money import GRAMS_PER_KG, Money, cost_of, currency, exact_grams, sum_money
+from nibsmith.science.quantities.formats import TENTH
+from nibsmith.science.tables import Status
+
+BOUGHT_TAG = "bought"  # nibs bought as nibs: their price is not that of beans
+NOT_COUNTED = "Ingredients only: labour, energy, packing and tax are not counted."
+
+
+@dataclass(frozen=True)
+class _Line:
+    """One part with its price per kilogram as used and its cost, both ``None`` where a price lacks."""
+
+    name: str
+    mass_g: float
+    per_kg: Money | None
+    cost: Money | None
+    missing: tuple[str, ...]
+    of_beans: bool = False
+
+
+def cost(recipe: Recipe, context: Context) -> Answer:
+    """Answer what the ingredients cost, for the batch, a kilogram and a bar of what comes out.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe; a recipe used as a part costs what its own parts cost, unless it has a price.
+    context : Context
+        Its currency; its kit for what stays behind; its mould for a bar; its bean yield, with which the price
+        of nibs is that of beans over the yield.
+
+    Returns
+    -------
+    Answer
+        The figure is the cost of a bar, or of a kilogram where no mould is given. With a price missing the
+        verdict is unknown and ``low`` a lower bound.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 500.0, price_per_kg=Decimal("12.30")),))
+    >>> cost(bar, Context()).figure
+    12.3
+    """
+    try:
+        currency(context.currency)
+        lines = [_line(part, context) for part in recipe.parts if part.mass_g > 0]
+    except InputError as error:
+        return Answer("cost", "What does it cost?", Verdict.UNKNOWN, "Cannot tell.", str(error))
+    return _answer(recipe, context, lines)
+
+
+def _answer(recipe: Recipe, context: Context, lines: list[_Line]) -> Answer:
+    out = out_of(recipe, context)
+    total = sum_money((line.cost for line in lines if line.cost is not None), context.currency)
+    missing = tuple(dict.fromkeys(name for line in lines for name in line.missing))
+    known = not missing and out.product_g.value > 0
+    low, figure, high = (_of_unit(total, out_g, context) for out_g in _worst_last(out))
+    return Answer(
+        question="cost",
+        title="What does it cost?",
+        verdict=Verdict.GOOD if known else Verdict.UNKNOWN,
+        word=f"{figure}." if known and figure is not None else "Cannot tell.",
+        sentence=_sentence(total, out, missing, context),
+        figure=_number(figure) if known else None,
+        unit=f"{context.currency}/{'kg' if context.mould is None else 'bar'}",
+        low=_number(low),
+        high=_number(high) if known else None,
+        basis="what comes out of the kit",
+        reasons=tuple(_reasons(lines, out, context)),
+        sources=(Citation("iso-4217", "smallest unit of the currency", Status.READ_SECONDARY),),
+        details=(_detail(lines, total, missing),),
+    )
+
+
+def _line(part: Part, context: Context) -> _Line:
+    if part.price_per_kg is not None:
+        of_beans = _is_of_beans(part, context)
+        per_kg = Money(part.price_per_kg, context.currency)
+        if of_beans and context.bean_yield is not None:
+            per_kg = per_kg.over(_checked(context.bean_yield))
+        amount = cost_of(per_kg.amount, part.mass_g, context.currency)
+        return _Line(thing(part), part.mass_g, per_kg, amount, (), of_beans)
+    if isinstance(part.of, Recipe):
+        return _nested(part, part.of, context)
+    return _Line(thing(part), part.mass_g, None, None, (thing(part),))
+
+
+def _nested(part: Part, recipe: Recipe, context: Context) -> _Line:
+    inside = [_line(inner, context) for inner in recipe.scaled(part.mass_g).parts if inner.mass_g > 0]
+    missing = tuple(name for line in inside for name in line.missing)
+    amount = sum_money((line.cost for line in inside if line.cost is not None), context.currency)
+    per_kg = None if missing else amount.times(GRAMS_PER_KG).over(exact_grams(part.mass_g))
+    return _Line(thing(part), part.mass_g, per_kg, amount, missing, any(line.of_beans for line in inside))
+
+
+def _is_of_beans(part: Part, context: Context) -> bool:
+    bought = isinstance(part.of, Ingredient) and BOUGHT_TAG in part.of.tags
+    return part.kind is Kind.NIB and context.bean_yield is not None and not bought
+
+
+def _checked(bean_yield: Decimal) -> Decimal:
+    if not 0 < bean_yield <= 1:
+        raise InputError(
+            "The yield of beans is a share", value=bean_yield, limit="0 to 1", advice="Type 0.78 for 78 %."
+        )
+    return bean_yield
+
+
+def _worst_last(out: Out) -> tuple[float, float, float]:
+    """Most, usual and least that comes out: the dearer the less."""
+    return out.product_g.high, out.product_g.value, out.product_g.low
+
+
+def _of_unit(total: Money, out_g: float, context: Context) -> Money | None:
+    """Cost of a bar, or of a kilogram where no mould is given; none where nothing comes out."""
+    if out_g <= 0:
+        return None
+    unit_g = Decimal(GRAMS_PER_KG) if context.mould is None else exact_grams(context.mould.cavity_g)
+    return total.times(unit_g).over(exact_grams(out_g))
+
+
+def _number(money: Money | None) -> float | None:
+    return None if money is None else float(money.rounded)
+
+
+def _sentence(total: Money, out: Out, missing: tuple[str, ...], context: Context) -> str:
+    if missing:
+        bound = f" What is priced comes to {total} a batch: a lower bound." if total.amount else ""
+        return f"No price is given for {joined(missing)}.{bound}"
+    if out.product_g.value <= 0:
+        return f"The batch costs {total}, and all of it stays on the machine."
+    per_kg = _of_unit(total, out.product_g.value, Context(currency=context.currency))
+    words = f"{total} a batch, {per_kg} a kilogram"
+    if context.mould is not None:
+        bar = _of_unit(total, out.product_g.value, context)
+        words += f", {bar} a bar of {exactly(context.mould.cavity_g)}"
+    return f"{words}. {NOT_COUNTED}"
+
+
+def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
+    if any(line.of_beans for line in lines):
+        yield f"Nibs are reckoned from the price of beans over a yield of {context.bean_yield}."
+    batch = out.batch
+    if batch.lost_g:
+        yield f"About {grams(batch.lost_g)} stay on the machine and are paid for all the same."
+    if batch.evaporated_g:
+        yield f"About {grams(batch.evaporated_g)} leave as water."
+    if out.water_unknown:
+        yield f"The water of {joined(out.water_unknown)} is not given; it is taken as dry."
+    if context.kit is None:
+        yield "No kit is chosen, so nothing is taken to stay behind."
+    yield NOT_COUNTED
+
+
+def _detail(lines: list[_Line], total: Money, missing: tuple[str, ...]) -> Detail:
+    rows = [
+        (
+            line.name,
+            grams(line.mass_g, TENTH),
+            "not given" if line.per_kg is None else str(line.per_kg),
+            "not given" if line.cost is None else str(line.cost),
+        )
+        for line in lines
+    ]
+    rows.append(("At least" if missing else "Batch", "", "", str(total)))
+    note = "Worked out exactly and rounded half up once, where it is written."
+    return Detail("Cost of the parts", ("Part", "Mass", "Price of 1 kg", "Cost"), tuple(rows), note)

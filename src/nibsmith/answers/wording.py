@@ -1,0 +1,123 @@
+"""Small words that the answers share: lists, temperatures, weights."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from nibsmith.science.mixture import Ingredient, Part, Span
+from nibsmith.science.quantities import Temperature, format_mass, format_temperature
+
+NO_BREAK = "\u00a0"
+RANGE = "\u2013"
+_PROPER = frozenset({"Brazil"})  # first words of packaged names that keep their capital
+
+
+def joined(words: Sequence[str], last: str = "and") -> str:
+    """Return words as a person lists them: ``a, b and c``.
+
+    Examples
+    --------
+    >>> joined(["milk"]), joined(["milk", "almond", "sesame"])
+    ('milk', 'milk, almond and sesame')
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def capital(text: str) -> str:
+    """Return a text with its first letter large and the others as they are.
+
+    Examples
+    --------
+    >>> capital("milk, Brazil nut")
+    'Milk, Brazil nut'
+    """
+    return text[:1].upper() + text[1:]
+
+
+def thing(what: Ingredient | Part) -> str:
+    """Return the name of an ingredient or part as it stands inside a sentence.
+
+    A packaged name is turned round at its comma and loses its capital; a name of the maker's own stays.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import ingredient
+    >>> thing(ingredient("raspberry_raw")), thing(ingredient("brazilnut"))
+    ('fresh raspberries', 'Brazil nuts')
+    """
+    if isinstance(what, Part):
+        return thing(what.of) if isinstance(what.of, Ingredient) else what.of.name
+    if not what.key:
+        return what.name
+    noun, *adjectives = what.name.split(", ")
+    words = " ".join((*adjectives, noun if noun.split()[0] in _PROPER else noun[:1].lower() + noun[1:]))
+    return words if words.split()[0] in _PROPER else words[:1].lower() + words[1:]
+
+
+def degrees(celsius: float) -> str:
+    """Return a temperature in °C with °F beside it.
+
+    Examples
+    --------
+    >>> degrees(31.5).replace(NO_BREAK, " ")
+    '31.5 °C (88.7 °F)'
+    """
+    return f"{_celsius(celsius)} ({_fahrenheit(celsius)})"
+
+
+def degrees_span(span: Span) -> str:
+    """Return a range of temperatures in °C with °F beside it.
+
+    Examples
+    --------
+    >>> degrees_span(Span(31.0, 31.5, 32.0)).replace(NO_BREAK, " ")
+    '31–32 °C (87.8–89.6 °F)'
+    """
+    if not span.varies:
+        return degrees(span.value)
+    low, high = Temperature(_tenths(span.low), "C"), Temperature(_tenths(span.high), "C")
+    celsius = f"{_number(low.celsius)}{RANGE}{_number(high.celsius)}{NO_BREAK}°C"
+    return f"{celsius} ({_number(low.fahrenheit)}{RANGE}{_number(high.fahrenheit)}{NO_BREAK}°F)"
+
+
+def grams(mass_g: float | Decimal, step_g: Decimal = Decimal(1)) -> str:
+    """Return a weight rounded to a step, in words for a sentence.
+
+    Examples
+    --------
+    >>> grams(65.6).replace(NO_BREAK, " ")
+    '66 g'
+    """
+    return format_mass(mass_g, resolution=step_g)
+
+
+def exactly(mass_g: float) -> str:
+    """Return a weight with no more decimals than it has.
+
+    Examples
+    --------
+    >>> exactly(70.0).replace(NO_BREAK, " "), exactly(12.5).replace(NO_BREAK, " ")
+    ('70 g', '12.5 g')
+    """
+    return f"{mass_g:g}{NO_BREAK}g"
+
+
+def _celsius(celsius: float) -> str:
+    return f"{_number(_tenths(celsius))}{NO_BREAK}°C"
+
+
+def _fahrenheit(celsius: float) -> str:
+    return f"{_number(Temperature(_tenths(celsius), 'C').fahrenheit)}{NO_BREAK}°F"
+
+
+def _tenths(celsius: float) -> Decimal:
+    return Decimal(f"{celsius:.1f}")
+
+
+def _number(value: Decimal) -> str:
+    """Tenths, without a zero that says nothing."""
+    text = format_temperature(Temperature(value, "C")).partition(NO_BREAK)[0]
+    return text.removesuffix(".0")
