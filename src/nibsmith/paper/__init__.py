@@ -1,1 +1,7 @@
-"""Documents for the printer, made from answers."""
+"""What is printed: sheets as PDF, set from the cards of the answers."""
+
+from nibsmith.paper.fonts import unprintable
+from nibsmith.paper.render import Paper
+from nibsmith.paper.sheet import sheet_pdf, sheet_pictures
+
+__all__ = ["Paper", "sheet_pdf", "sheet_pictures", "unprintable"]
