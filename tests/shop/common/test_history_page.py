@@ -55,14 +55,15 @@ def test_a_change_is_told_in_words_with_link_and_reason(client: Client, sugar: O
     body = text(client)
 
     link = reverse("stock:ingredient", kwargs={"key": sugar.key})
-    assert f'<a href="{link}">Rocket sugar</a>: sheet corrected' in body
+    assert f'<a class="row-name" href="{link}">Rocket sugar</a>: sheet corrected' in body
     assert "by the workshop" in body
     assert '<p class="why">read the sheet again</p>' in body
     assert "<dt>kind</dt><dd><del>sugar</del> → <ins>sweetener</ins></dd>" in body
     assert "<dt>water, in 100 g</dt><dd><del>0.1</del> → <ins>0.2</ins></dd>" in body
     assert "<dt>price per kg</dt><dd><del>nothing</del> → <ins>1.9</ins></dd>" in body
     assert re.search(
-        r'<time datetime="\d{4}-\d\d-\d\dT[\d:.]+\+00:00">\d+ \w+ \d{4}, \d\d:\d\d UTC</time>', body
+        r'datetime="\d{4}-\d\d-\d\dT[\d:.]+\+00:00">\d+ \w+ \d{4}, \d\d:\d\d UTC</time>',
+        body,
     )
 
 
@@ -74,10 +75,10 @@ def test_records_of_every_app_are_named_and_linked(client: Client) -> None:
     update_workshop(WorkshopSettings(name="Two Herons", markets=("eu", "us")))
     body = text(client)
 
-    assert f'<a href="{reverse("kit:kit", kwargs={"ref": kit.ref})}">Agnes</a>: put away' in body
+    assert f'href="{reverse("kit:kit", kwargs={"ref": kit.ref})}">Agnes</a>: put away' in body
     butter = reverse("stock:ingredient", kwargs={"key": "cocoa_butter"})
-    assert f'<a href="{butter}">Cocoa butter</a>: price, fat or supplier changed' in body
-    assert f'<a href="{reverse("common:settings")}">Two Herons</a>: settings changed' in body
+    assert f'href="{butter}">Cocoa butter</a>: price, fat or supplier changed' in body
+    assert f'href="{reverse("common:settings")}">Two Herons</a>: settings changed' in body
     assert "<dt>markets</dt><dd><ins>EU, US</ins></dd>" in body
 
 
@@ -97,9 +98,9 @@ def test_a_long_history_has_pages(client: Client, sugar: OwnIngredient) -> None:
             record("stock.ingredient_changed", sugar, before={"note": "a"}, after={"note": "b"})
 
     first, second = text(client), text(client, page="2")
-    assert first.count("<li> <p><time") == PER_PAGE
+    assert first.count('<li class="row">') == PER_PAGE
     assert "Page 1 of 2" in first
-    assert second.count("<li> <p><time") == 1
+    assert second.count('<li class="row">') == 1
     assert "added" in second
     for odd in ("0", "-1", "kiwi", "999999999999999999999", "\x00"):
         assert "Page " in text(client, page=odd)

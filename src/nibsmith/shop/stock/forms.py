@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 from functools import partial
 from typing import Any
 
 from django.forms.boundfield import BoundField
 
+from nibsmith.science.label import allergen_lists
 from nibsmith.science.mixture import Grind, Ingredient, Kind, Stage
 from nibsmith.shop.common.forms import (
     ListField,
@@ -19,6 +20,7 @@ from nibsmith.shop.common.forms import (
     WorkshopForm,
     YesField,
 )
+from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.stock.models import IngredientFacts
 from nibsmith.shop.stock.services import Facts
 from nibsmith.shop.stock.sheets import Sheet
@@ -63,6 +65,16 @@ class FactsForm(WorkshopForm):
         typed = dict(self.cleaned_data)
         typed.pop("why")
         return Facts(**typed)
+
+
+class TickList:
+    """A list to tick, shown open or closed, with what is ticked in words."""
+
+    def __init__(self, field: BoundField, asked_by: Collection[str] = ()) -> None:
+        ticked = [tick.choice_label for tick in field if tick.data["selected"]]
+        self.field = field
+        self.ticked = ", ".join(ticked)
+        self.open = bool(asked_by or ticked or field.errors)
 
 
 class SheetForm(WorkshopForm):
@@ -111,6 +123,16 @@ class SheetForm(WorkshopForm):
     def more_is_used(self) -> bool:
         """Whether one of the further figures is filled in or refused."""
         return any(field.value() not in (None, "") or field.errors for field in self.more_columns)
+
+    @property
+    def lists(self) -> list[TickList]:
+        """The lists to tick, those open that the workshop's markets ask for or that hold something."""
+        sold_in, laws = set(workshop().markets), allergen_lists()
+        return [
+            TickList(self["allergens_eu"], sold_in & set(laws["eu"].markets)),
+            TickList(self["allergens_us"], sold_in & set(laws["us"].markets)),
+            TickList(self["traits"]),
+        ]
 
     def sheet(self, based_on: str = "") -> Sheet:
         """Return what was typed."""

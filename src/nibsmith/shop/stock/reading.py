@@ -27,7 +27,7 @@ _WORKED_OUT: tuple[tuple[str, str, str, Decimal], ...] = (
     ("milk_fat", "milk fat", "g", TENTH),
     ("added_sugars", "added sugars", "g", TENTH),
     ("energy_eu_kj", "energy by the EU factors", "kJ", ONE),
-    ("energy_eu", "energy by the EU factors", "kcal", ONE),
+    ("energy_eu", "the same in kilocalories", "kcal", ONE),
     ("energy_us", "energy by the US general factors", "kcal", ONE),
 )
 _COCOA = frozenset({"dry_cocoa_solids", "cocoa_butter", "fat_free_dry_cocoa_solids"})
@@ -68,6 +68,8 @@ class Reading:
     allergens_eu: tuple[str, ...]
     traits: tuple[str, ...]
     cautions: tuple[str, ...]
+    shell: str
+    germ: str
 
 
 def read(thing: Ingredient, sign: DecimalSign | None = None) -> Reading:
@@ -88,7 +90,13 @@ def read(thing: Ingredient, sign: DecimalSign | None = None) -> Reading:
         allergens_eu=_words(thing.allergens_eu, allergen_words("eu")),
         traits=_words(sorted(thing.tags), TRAITS),
         cautions=_cautions(thing),
+        shell=_share(thing.shell_percent, sign),
+        germ=_share(thing.germ_percent, sign),
     )
+
+
+def _share(percent: float | None, sign: DecimalSign | None) -> str:
+    return "" if percent is None else with_unit(as_given(percent, sign), "%")
 
 
 def _given(column: str, name: str, thing: Ingredient, sign: DecimalSign | None) -> Line:

@@ -29,6 +29,7 @@ class QuantityField(forms.Field):
 
     decimal_sign: DecimalSign | None = None
     inputmode = "decimal"
+    suffix = ""
     default_error_messages = {"required": NEEDED}
 
     def __init__(self, *, unit: str = "", **options: Any) -> None:
@@ -40,9 +41,19 @@ class QuantityField(forms.Field):
         raise NotImplementedError
 
     def written(self, value: Decimal) -> str:
-        """Write a value so that it is read back as the same."""
-        text = certain(value)
+        """Write a value so that it is read back as it is: plainly, or with a zero more to be certain."""
+        plain = f"{value.normalize():f}"
+        texts = (self._signed(text) + self.suffix for text in (plain, certain(value)))
+        return next((text for text in texts if self._reads(text) == value), plain + self.suffix)
+
+    def _signed(self, text: str) -> str:
         return text.replace(".", ",") if self.decimal_sign == "," else text
+
+    def _reads(self, text: str) -> Decimal | None:
+        try:
+            return self.parse(text)
+        except InputError:
+            return None
 
     def widget_attrs(self, widget: forms.Widget) -> dict[str, Any]:
         return {"inputmode": self.inputmode, "autocomplete": "off", "spellcheck": "false"}
@@ -85,6 +96,7 @@ class MassField(QuantityField):
     """A mass with its unit, kept in grams to the ``step`` of its column."""
 
     inputmode = "text"
+    suffix = " g"
 
     def __init__(self, *, step: Decimal = MILLIGRAM, **options: Any) -> None:
         super().__init__(**options)
@@ -93,20 +105,15 @@ class MassField(QuantityField):
     def parse(self, text: str) -> Decimal:
         return round_half_up(parse_mass(text, decimal_sign=self.decimal_sign), self.step)
 
-    def written(self, value: Decimal) -> str:
-        return f"{super().written(value)} g"
-
 
 class DegreesField(QuantityField):
     """A temperature, kept in degrees Celsius; a bare number is on the scale of the settings."""
 
     scale: Any = "C"
+    suffix = " °C"
 
     def parse(self, text: str) -> Decimal:
         return round_half_up(parse_temperature(text, bare=self.scale).celsius, TENTH)
-
-    def written(self, value: Decimal) -> str:
-        return f"{super().written(value)} °C"
 
 
 class TextField(forms.CharField):
