@@ -13,10 +13,11 @@ from source_tree import SRC, name_of, syntax_of
 
 # Counting, halving, percent and steps of ten: these mean the same in every trade.
 PLAIN = {0.0, 0.5, 1.0, 2.0, 3.0, 4.0, 10.0, 100.0, 1000.0, 0.1, 0.01, 0.001, 1e6, 1e-6, 1e9}
-# A numerical choice of the program, not of the trade: a named constant with its reason beside it.
-NUMERICAL_NAME = re.compile(
-    r"_?[A-Z][A-Z0-9_]*(TOLERANCE|EPSILON|STEP|SLACK|MARGIN|TINY)[A-Z0-9_]*|_?(TOLERANCE|EPSILON|STEP|SLACK|MARGIN|TINY)[A-Z0-9_]*"
-)
+# A numerical choice of the program, not of the trade, is a constant of the module with its reason beside it:
+# either too small to be anything of the trade, or named for what it is.
+CONSTANT = re.compile(r"_?[A-Z][A-Z0-9_]*")
+NUMERICAL_NAME = re.compile(r"(^|_)(TOLERANCE|EPSILON|STEP|SLACK|MARGIN|ROUNDING)S?(_|$)")
+SMALL = 1e-6
 ROOMS = ("science", "answers", "paper")
 FILES = [file for room in ROOMS for file in sorted((SRC / room).rglob("*.py")) if "tables" not in file.parts]
 
@@ -47,10 +48,12 @@ def _value(node: ast.AST) -> float | None:
 
 def _reasoned(statement: ast.stmt, lines: list[str]) -> Iterator[ast.AST]:
     targets = statement.targets if isinstance(statement, ast.Assign) else [getattr(statement, "target", None)]
-    named = all(isinstance(target, ast.Name) and NUMERICAL_NAME.fullmatch(target.id) for target in targets)
+    names = [target.id if isinstance(target, ast.Name) else "" for target in targets]
     beside, above = lines[statement.lineno - 1], lines[statement.lineno - 2] if statement.lineno > 1 else ""
-    if named and ("#" in beside or above.lstrip().startswith("#")):
-        yield from ast.walk(statement)
+    explained = "#" in beside or above.lstrip().startswith("#")
+    if explained and all(CONSTANT.fullmatch(name) for name in names):
+        named = all(NUMERICAL_NAME.search(name) for name in names)
+        yield from (node for node in ast.walk(statement) if named or abs(_value(node) or 1) <= SMALL)
 
 
 @pytest.mark.parametrize("file", FILES, ids=name_of)
@@ -69,6 +72,9 @@ def test_no_physical_number_stands_in_code(file: Path) -> None:
         ("ROOT_TOLERANCE = 1e-12  # far below the last digit shown", []),
         ("ROOT_TOLERANCE = 1e-12", ["line 1: 1e-12"]),
         ("# far below the last digit shown\nSTRICT_STEP = 1e-7", []),
+        ("TIED = 1e-9  # a slope under this is level", []),
+        ("TIED = 1e-9", ["line 1: 1e-09"]),
+        ("tied = 1e-9  # a slope under this is level", ["line 1: 1e-09"]),
         ("FAT = 0.55  # cocoa butter in nibs", ["line 1: 0.55"]),
         ('"""A text with 453.59237 in it."""', []),
     ],
