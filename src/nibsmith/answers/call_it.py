@@ -343,5 +343,5 @@ def _lacking_rows(market: Market) -> Iterator[tuple[str, ...]]:
         for lack in verdict.lacking:
             if lack.has is not None and lack.needs is not None and lack.gap is not None:
                 asked = f"{lack.side} {lack.needs:g} %"
-                figures = (shown(lack.has), asked, shown(lack.gap), lack.basis)
+                figures = (lack.has_text, asked, shown(lack.gap), lack.basis)
                 yield (market.law.name, verdict.name, lack.figure, *figures)

@@ -22,6 +22,7 @@ FORM_WORDS: Mapping[Form, str] = {
 }
 
 FORM = "form"
+WHOLE = "whole"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +62,13 @@ class Case:
             self._outcomes[id(bound)] = self.tally.outcome(bound)
         return self._outcomes[id(bound)]
 
-    def active(self, of: NameClass) -> tuple[Bound, ...]:
-        """Return the bounds of a name that count: those from memory only where they are on."""
-        return of.bounds if self.memory_rules else of.known_bounds
+    def active(self, of: NameClass, *, inside: bool = False) -> tuple[Bound, ...]:
+        """Return the bounds of a name that count: those from memory only where they are on.
+
+        As the chocolate inside another name, what is asked of the whole product does not count.
+        """
+        bounds = of.bounds if self.memory_rules else of.known_bounds
+        return tuple(bound for bound in bounds if bound.basis != WHOLE) if inside else bounds
 
 
 def form_gate(case: Case, of: NameClass) -> Gate:
@@ -134,7 +139,7 @@ def _only_cocoa(case: Case) -> Gate:
         for item in case.tally.inside("shell")
         if not is_cocoa(item.leaf) and not (item.off and _in_pieces(item))
     ]
-    solid = case.tally.figure("ffdcs", "part").high > 0
+    solid = case.any(lambda item: is_cocoa(item.leaf) and not _butter(item))
     reason = (
         f"it is not of cocoa alone: it holds {', '.join(dict.fromkeys(other))}"
         if other

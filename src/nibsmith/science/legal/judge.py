@@ -179,11 +179,12 @@ class Bench:
         if not form.met:
             lacking = (Lack(form.name, reason=form.reason),)
             return _verdict(of, (Allowed.NO, "", lacking), of.status)
-        return self._judge(of, [self.case.gate(name) for name in of.gates], self.inner(of))
-
-    def _judge(self, of: NameClass, gates: list[Gate], inner: NameVerdict | None) -> NameVerdict:
         outcomes = [self.case.outcome(bound) for bound in self.case.active(of)]
-        found = Findings(outcomes, gates, inner)
+        gates = [self.case.gate(name) for name in of.gates]
+        return self._judge(of, Findings(outcomes, gates, self.inner(of)))
+
+    def _judge(self, of: NameClass, found: Findings) -> NameVerdict:
+        outcomes, inner = found.outcomes, found.inner
         status = weakest(of.status, *(each.bound.status for each in outcomes if not each.bound.shared))
         verdict = _verdict(of, self._decide(of, found), status)
         if found.closed or inner is not None:
@@ -194,8 +195,9 @@ class Bench:
     def as_inner(self, of: NameClass) -> NameVerdict:
         """Return the verdict on a name as the chocolate inside another: its form does not count."""
         if of.key not in self._inner:
+            outcomes = [self.case.outcome(bound) for bound in self.case.active(of, inside=True)]
             gates = [self.case.gate(name) for name in of.gates if name not in BY_FORM]
-            self._inner[of.key] = self._judge(of, gates, None)
+            self._inner[of.key] = self._judge(of, Findings(outcomes, gates, None))
         return self._inner[of.key]
 
     def inner(self, of: NameClass) -> NameVerdict | None:

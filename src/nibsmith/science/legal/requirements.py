@@ -81,7 +81,7 @@ def requirements(
     limits = (
         rows.limit(bound, each, end)
         for each in _with_inner(Bench(case, tallies), name)
-        for bound in case.active(each)
+        for bound in case.active(each, inside=each is not name)
         for end in ends
     )
     return tuple(_unlike(limits))

@@ -41,10 +41,19 @@ class Lack:
         if self.needs == 0:
             return f"{self.figure}: it holds {shown(self.has)} g per 100 g, and none is allowed"
         return (
-            f"{self.figure}: {shown(self.has)} % where {self.side} {self.needs:g} % is asked, "
+            f"{self.figure}: {self.has_text} % where {self.side} {self.needs:g} % is asked, "
             f"{shown(self.gap)} g per 100 g of {self.basis} {'short' if self.side in LEAST else 'over'}"
         )
 
+    @property
+    def has_text(self) -> str:
+        """The figure with enough digits that it is not rounded onto what it misses; empty without one."""
+        if self.has is None or self.needs is None:
+            return ""
+        for digits in range(1, MOST_DIGITS):
+            if round(self.has, digits) != round(self.needs, digits):
+                return f"{self.has:.{digits}f}"
+        return f"{self.has:.{MOST_DIGITS}f}"
 
     def document(self) -> dict[str, object]:
         """Return the lack as plain values for a document."""
@@ -60,6 +69,7 @@ class Lack:
 
 
 LEAST = ("at least", "more than")
+MOST_DIGITS = 6  # a hair under a limit shows within this
 
 
 def shown(percent: float) -> str:
