@@ -56,7 +56,7 @@ def test_a_change_is_told_in_words_with_link_and_reason(client: Client, sugar: O
 
     link = reverse("stock:ingredient", kwargs={"key": sugar.key})
     assert f'<a class="row-name" href="{link}">Rocket sugar</a>: sheet corrected' in body
-    assert "by the workshop" in body
+    assert "UTC</time>, by the workshop" in body
     assert '<p class="why">read the sheet again</p>' in body
     assert "<dt>kind</dt><dd><del>sugar</del> → <ins>sweetener</ins></dd>" in body
     assert "<dt>water, in 100 g</dt><dd><del>0.1</del> → <ins>0.2</ins></dd>" in body

@@ -136,6 +136,24 @@ def test_working_out_shows_the_energy_and_saves_nothing(client: Client, typed: d
     assert re.search(r"energy by the EU factors</th><td class=\"number\">not known", without)
 
 
+def test_carbohydrate_without_fibre_is_kept_with_it(client: Client, typed: dict[str, str]) -> None:
+    """A European sheet of the same mass: 12.3 g of carbohydrate and 16 g of fibre are 28.3 g together."""
+    apart = {**typed, "carb_g": "12.3", "fibre_g": "16", "fibre_apart": "on"}
+
+    assert client.post(ADD, apart).status_code == 302
+    assert OwnIngredient.objects.get().constituents["carb_g"] == "28.3"
+
+
+def test_carbohydrate_without_a_fibre_that_is_not_given_is_refused(
+    client: Client, typed: dict[str, str]
+) -> None:
+    response = client.post(ADD, {**typed, "fibre_apart": "on"})
+
+    assert response.status_code == 422
+    assert "the fibre is not given" in error_of(response.content.decode(), "fibre_g")
+    assert not OwnIngredient.objects.exists()
+
+
 def test_working_out_what_cannot_be_says_which_field(client: Client, typed: dict[str, str]) -> None:
     body = client.post(ADD, {**typed, "fat_g": "lots", "work_out": "1"}, headers={"HX-Request": "true"})
 

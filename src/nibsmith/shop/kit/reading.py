@@ -16,7 +16,6 @@ from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.models import OwnKit
 
 HUNDREDTH = Decimal("0.01")
-TENTH = Decimal("0.1")
 ONE = Decimal(1)
 YOURS = "yours"
 
@@ -85,9 +84,10 @@ def _water(span: Span | None, settings: WorkshopSettings) -> str:
 def _degrees(celsius: float | None, settings: WorkshopSettings) -> str:
     if celsius is None:
         return UNKNOWN
-    step = TENTH if settings.temperature_unit == "C" else ONE
+    if settings.temperature_unit == "C":
+        return with_unit(as_given(celsius, settings.decimal_sign), "°C")
     exact = Temperature(Decimal(repr(celsius)), "C")
-    return format_temperature(exact, settings.temperature_unit, step, settings.decimal_sign or ".")
+    return format_temperature(exact, "F", ONE, settings.decimal_sign or ".")
 
 
 def _whose(key: str, status: Status, own: OwnKit | None) -> str:

@@ -23,7 +23,7 @@ from nibsmith.shop.common.forms import (
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.stock.models import IngredientFacts
 from nibsmith.shop.stock.services import Facts
-from nibsmith.shop.stock.sheets import Sheet
+from nibsmith.shop.stock.sheets import Sheet, with_fibre_inside
 from nibsmith.shop.stock.words import COLUMNS, GRINDS, KINDS, STAGES, TRAITS, allergen_choices
 
 MAIN = frozenset(
@@ -70,7 +70,8 @@ class FactsForm(WorkshopForm):
 class TickList:
     """A list to tick, shown open or closed, with what is ticked in words."""
 
-    def __init__(self, field: BoundField, asked_by: Collection[str] = ()) -> None:
+    def __init__(self, title: str, field: BoundField, asked_by: Collection[str] = ()) -> None:
+        self.title = title
         ticked = [tick.choice_label for tick in field if tick.data["selected"]]
         self.field = field
         self.ticked = ", ".join(ticked)
@@ -88,6 +89,10 @@ class SheetForm(WorkshopForm):
     grind = PickField(label="Ends up", choices=list(GRINDS.items()), initial=Grind.REFINED.value)
     fat_low_g = NumberField(label="Fat, lowest lot", required=False, unit="g", most=Decimal(100))
     fat_high_g = NumberField(label="Fat, highest lot", required=False, unit="g", most=Decimal(100))
+    fibre_apart = YesField(
+        label="The carbohydrate is without the fibre",
+        help_text="As on European sheets and labels; both are kept together here.",
+    )
     shell_percent = PercentField(label="Shell left in it", required=False, help_text="Of nibs and mass.")
     germ_percent = PercentField(label="Germ left in it", required=False, help_text="Of nibs and mass.")
     allergens_eu = ListField(
@@ -129,9 +134,9 @@ class SheetForm(WorkshopForm):
         """The lists to tick, those open that the workshop's markets ask for or that hold something."""
         sold_in, laws = set(workshop().markets), allergen_lists()
         return [
-            TickList(self["allergens_eu"], sold_in & set(laws["eu"].markets)),
-            TickList(self["allergens_us"], sold_in & set(laws["us"].markets)),
-            TickList(self["traits"]),
+            TickList("Allergens, EU list", self["allergens_eu"], sold_in & set(laws["eu"].markets)),
+            TickList("Allergens, US list", self["allergens_us"], sold_in & set(laws["us"].markets)),
+            TickList("What it is like", self["traits"]),
         ]
 
     def sheet(self, based_on: str = "") -> Sheet:
@@ -144,6 +149,8 @@ class SheetForm(WorkshopForm):
         }
         kind, stage, grind = Kind(typed.pop("kind")), Stage(typed.pop("stage")), Grind(typed.pop("grind"))
         known = {column: value for column, value in columns.items() if value is not None}
+        if typed.pop("fibre_apart"):
+            known = with_fibre_inside(known)
         return Sheet(
             kind=kind, stage=stage, grind=grind, constituents=known, based_on=based_on, **lists, **typed
         )
@@ -195,10 +202,15 @@ def _exact(value: float) -> Decimal:
 def _column_fields() -> Mapping[str, NumberField]:
     return {
         column: NumberField(
-            label=name[0].upper() + name[1:],
+            label=_label(name),
             unit=unit,
             required=False,
             most=Decimal(100) if unit == "g" else MOST_MILLIGRAMS,
         )
         for column, name, unit in COLUMNS
     }
+
+
+def _label(name: str) -> str:
+    bare = name.removeprefix("of which ")
+    return bare[0].upper() + bare[1:]

@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 from types import MappingProxyType
 
+from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Grind, Ingredient, Kind, Stage, at_fat, own_ingredient
 from nibsmith.shop.stock.models import OwnIngredient
 
@@ -91,6 +92,16 @@ def science_of(sheet: Sheet, key: str) -> Ingredient:
     )
     _check_fat_ends(made)
     return made
+
+
+def with_fibre_inside(known: Mapping[str, Decimal]) -> dict[str, Decimal]:
+    """Return figures whose carbohydrate was without the fibre, as European sheets give it, with it inside."""
+    if "carb_g" not in known:
+        return dict(known)
+    if "fibre_g" not in known:
+        what = "The carbohydrate is without the fibre, and the fibre is not given"
+        raise InputError(what, advice="Type the fibre too, or leave both empty.", field="fibre_g")
+    return {**known, "carb_g": known["carb_g"] + known["fibre_g"]}
 
 
 def _check_fat_ends(made: Ingredient) -> None:
