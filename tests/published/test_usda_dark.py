@@ -2,7 +2,8 @@
 
 Source: USDA National Nutrient Database for Standard Reference, Release 28, NDB 19902, 19903, 19904 and 19087.
 The shares come from a least-squares fit of the seven proximates (fat nearly exact by construction, so it is
-not checked); the tolerances are what the trade samples allow: they are partly alkalised and hold traces of milk.
+not checked). The tolerances are what the trade samples allow: they are partly alkalised and hold traces of
+milk.
 """
 
 from __future__ import annotations
