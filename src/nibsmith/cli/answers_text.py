@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
+from collections.abc import Iterator, Sequence
 
 from nibsmith.answers.answer import Answer, Detail, Remedy
 from nibsmith.cli.printing import (
     INDENT,
     SHAPES,
     columns,
-    grams,
+    fits,
     painted,
-    percent,
     wrapped,
 )
-from nibsmith.science.mixture import Recipe
 from nibsmith.science.tables import STATUS_WORDS
 
 BESIDE = INDENT * 2
+FEW_COLUMNS = 4  # a table of more is given row by row where it does not fit
 
 
 def answer_lines(answer: Answer, *, why: bool = False) -> Iterator[str]:
@@ -61,21 +59,17 @@ def _why(answer: Answer) -> Iterator[str]:
 def _detail(detail: Detail) -> Iterator[str]:
     yield from wrapped(detail.title, indent=BESIDE)
     rows = [detail.head, *detail.rows]
-    yield from columns(rows, "<" * len(detail.head), indent=BESIDE)
+    if len(detail.head) <= FEW_COLUMNS or fits(rows, BESIDE):
+        yield from columns(rows, "<" * len(detail.head), indent=BESIDE)
+    else:
+        yield from _one_by_one(detail)
     if detail.note:
         yield from wrapped(detail.note, indent=BESIDE)
 
 
-def weigh_table(
-    recipe: Recipe, weigh_g: Mapping[str, float | Decimal], step_g: Decimal, heads: Sequence[str] = ()
-) -> list[str]:
-    """Return the parts with their shares and what goes on the scale."""
-    rows = [tuple(heads) or ("", "share", "weigh")]
-    for part in recipe.parts:
-        name = part.name if part.label in (part.name, getattr(part.of, "key", "")) else part.label
-        rows.append((name, percent(recipe.share(part.label) * 100), grams(weigh_g[part.label], step_g)))
-    total = sum(
-        (Decimal(repr(mass)) if isinstance(mass, float) else mass for mass in weigh_g.values()), Decimal(0)
-    )
-    rows.append(("Together", percent(100), grams(total, step_g)))
-    return columns(rows, "<>>")
+def _one_by_one(detail: Detail) -> Iterator[str]:
+    """Give a table too wide for a terminal row by row, each cell with its heading."""
+    for row in detail.rows:
+        yield from wrapped(", ".join(row[:2]), indent=BESIDE)
+        cells = [f"{head}: {cell}" for head, cell in zip(detail.head[2:], row[2:], strict=True) if cell]
+        yield from wrapped("; ".join(cells), indent=BESIDE + INDENT)

@@ -14,6 +14,7 @@ from nibsmith.science.quantities import format_mass, format_percent, round_half_
 
 WIDTH = 80
 INDENT = "  "
+NARROWEST = 8  # characters that a column keeps at least
 SHAPES = {
     Verdict.GOOD: "●",
     Verdict.WATCH: "◐",
@@ -68,19 +69,32 @@ def wrapped(text: str, indent: str = INDENT, hang: str | None = None) -> list[st
     ) or [""]
 
 
-def columns(rows: Sequence[Sequence[str]], align: str, *, indent: str = INDENT) -> list[str]:
-    """Return rows in aligned columns, ``<`` left and ``>`` right; empty ones go, the widest gives way."""
+def columns(
+    rows: Sequence[Sequence[str]], align: str, *, indent: str = INDENT, whole: int | None = None
+) -> list[str]:
+    """Return rows in aligned columns, ``<`` left and ``>`` right.
+
+    Empty columns go; where the rest is too wide the widest give way, but for the one that stays ``whole``.
+    """
     used = [place for place in range(len(align)) if any(row[place] for row in rows)]
-    rows, align = [[row[place] for place in used] for row in rows], "".join(align[place] for place in used)
-    widths = [max((len(row[place]) for row in rows), default=0) for place in range(len(align))]
-    over = len(indent) + sum(widths) + len(INDENT) * (len(align) - 1) - WIDTH
-    if over > 0:
-        widest = max((place for place in range(len(align)) if align[place] == "<"), key=lambda p: widths[p])
-        widths[widest] = max(widths[widest] - over, len("x" * 8))
-    return [line for row in rows for line in _row(row, widths, align, indent)]
+    cut = [[row[place] for place in used] for row in rows]
+    widths = [max(len(row[place]) for row in cut) for place in range(len(used))]
+    yielding = [place for place, column in enumerate(used) if column != whole]
+    while _width(widths, indent) > WIDTH and max(widths[place] for place in yielding) > NARROWEST:
+        widths[max(yielding, key=lambda place: widths[place])] -= 1
+    return [line for row in cut for line in _row(row, widths, [align[place] for place in used], indent)]
 
 
-def _row(row: Sequence[str], widths: Sequence[int], align: str, indent: str) -> list[str]:
+def fits(rows: Sequence[Sequence[str]], indent: str = INDENT) -> bool:
+    """Say whether rows fit as columns without a cell on two lines."""
+    return _width([max(map(len, cells)) for cells in zip(*rows, strict=True)], indent) <= WIDTH
+
+
+def _width(widths: Sequence[int], indent: str) -> int:
+    return len(indent) + sum(widths) + len(INDENT) * (len(widths) - 1)
+
+
+def _row(row: Sequence[str], widths: Sequence[int], align: Sequence[str], indent: str) -> list[str]:
     cells = [
         textwrap.wrap(cell, width, break_on_hyphens=False) or [""]
         for cell, width in zip(row, widths, strict=True)

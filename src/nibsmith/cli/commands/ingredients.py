@@ -89,7 +89,7 @@ def as_json(one: Ingredient) -> dict[str, object]:
 def _list(found: list[Ingredient], word: str) -> Iterator[str]:
     rows = [("key", "name", "kind", "fat, g/100 g")]
     rows += [(one.key, one.name, _words(one.kind), _fat(one)) for one in found]
-    yield from columns(rows, "<<<>", indent="")
+    yield from columns(rows, "<<<>", indent="", whole=0)
     yield ""
     count = "1 ingredient" if len(found) == 1 else f"{len(found)} ingredients"
     yield f"{count} with {word} in it." if word else f"{count}."
