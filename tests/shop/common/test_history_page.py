@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from django.apps import apps
@@ -26,6 +27,7 @@ from nibsmith.shop.stock.sheets import Sheet
 
 pytestmark = pytest.mark.django_db
 URL = reverse("common:history")
+WRITES = r'(?:record|save_new|save_changes|_changed|_put_away)\([^"]*"(\w+\.\w+)"'
 SUGAR = Sheet(name="Rocket sugar", kind=Kind.SUGAR, constituents={"water_g": Decimal("0.1")})
 
 
@@ -155,6 +157,16 @@ def test_every_code_the_apps_explain_is_a_dotted_code_of_that_app() -> None:
     labels = {config.label for config in apps.get_app_configs()}
     for code in words.change_words():
         assert code.partition(".")[0] in labels
+
+
+def test_every_code_that_a_service_writes_is_explained() -> None:
+    shop = Path(words.__file__).parents[2]
+    written = {
+        code for file in shop.glob("**/services.py") for code in re.findall(WRITES, file.read_text("utf-8"))
+    }
+
+    assert {"stock.ingredient_added", "kit.mould_added", "recipes.made", "common.settings_changed"} <= written
+    assert written <= words.change_words().keys()
 
 
 def test_a_row_without_a_name_is_told_without_one() -> None:

@@ -82,7 +82,11 @@ def test_every_record_has_its_entry_in_the_history_and_can_be_told() -> None:
         if issubclass(model, Record) and model is not RecipeVersion:
             for row in model._default_manager.all():
                 assert str(row.public_id) in logged, row
-    assert all(told.name and told.what for told in tell(entries))
+    told = tell(entries)
+    assert all(entry.name and entry.what and entry.address for entry in told)
+    made = next(entry for entry in told if entry.name == "Hazel Gate")
+    recipe = Recipe.objects.get(name="Hazel Gate")
+    assert (made.what, made.address) == ("made", f"/recipes/{recipe.public_id}/")
 
 
 def test_every_version_opens_within_what_its_kit_holds_and_makes_its_bars() -> None:
