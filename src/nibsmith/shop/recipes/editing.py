@@ -17,6 +17,7 @@ from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.naming import RECIPE, Named, Names, WhichOne, newest_version
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.typed import Typed, attempt, errors_of
+from nibsmith.shop.stock.selectors import is_own
 
 
 class Refused(Exception):
@@ -81,10 +82,10 @@ def _new_row(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Row:
 
 
 def row_for(named: Named, taken: Collection[str]) -> Row:
-    """Return a new row for something named, with no amount yet."""
-    label = label_for(named.name, taken)
+    """Return a new row for something named, with no amount yet; a packaged ingredient keeps its key."""
     if named.ref.startswith(RECIPE):
-        return Row(label=label, sub_version=newest_version(named.ref).pk)
+        return Row(label=label_for(named.name, taken), sub_version=newest_version(named.ref).pk)
+    label = label_for(named.name if is_own(named.ref) else named.ref, taken)
     return Row(label=label, ingredient=named.ref)
 
 

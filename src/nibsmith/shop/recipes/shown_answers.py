@@ -27,6 +27,15 @@ _CURRENCY_LETTERS = 3
 
 
 @dataclass(frozen=True, slots=True)
+class ShownRemedy:
+    """A remedy as a button: what it does on it, what comes of it beside it."""
+
+    sentence: str
+    does: str
+    comes_of_it: str
+
+
+@dataclass(frozen=True, slots=True)
 class ShownAnswer:
     """One answer with its texts ready."""
 
@@ -35,7 +44,7 @@ class ShownAnswer:
     verdict_words: str
     figure: str
     range: str
-    buttons: tuple[Remedy, ...]
+    buttons: tuple[ShownRemedy, ...]
     hints: tuple[str, ...]
     sources: tuple[tuple[str, str], ...]
 
@@ -73,7 +82,7 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
         verdict_words=VERDICT_WORDS[answer.verdict],
         figure="" if answer.figure is None else figure_text(answer.figure, answer.unit, settings),
         range=_range(answer, settings),
-        buttons=tuple(remedy for remedy in answer.remedies if remedy.changes),
+        buttons=tuple(_button(remedy) for remedy in answer.remedies if remedy.changes),
         hints=tuple(remedy.sentence for remedy in answer.remedies if not remedy.changes),
         sources=tuple(
             dict.fromkeys(
@@ -82,6 +91,11 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
             )
         ),
     )
+
+
+def _button(remedy: Remedy) -> ShownRemedy:
+    does, _, comes_of_it = remedy.sentence.partition(". ")
+    return ShownRemedy(remedy.sentence, does.rstrip("."), comes_of_it)
 
 
 def _range(answer: Answer, settings: WorkshopSettings) -> str:

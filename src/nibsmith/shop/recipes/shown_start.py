@@ -78,12 +78,12 @@ def show_makeable(made: Makeable, read: Read, settings: WorkshopSettings) -> Sho
         weight=weight(batch.total_g, settings),
         runs_out=" and ".join(names[ref] for ref in batch.runs_out),
         left=tuple(
-            f"{_text(weight(grams, settings))} {names[ref]}"
+            f"{names[ref]} {_text(weight(grams, settings))}"
             for ref, grams in batch.left_g.items()
             if grams >= float(settings.scale_g) / 2 and ref not in batch.runs_out
         ),
         to_bring=tuple(
-            f"{_text(weight(grams, settings))} {made.recipe.part(label).name}"
+            f"{made.recipe.part(label).name} {_text(weight(grams, settings))}"
             for label, grams in batch.to_bring_g.items()
         ),
     )

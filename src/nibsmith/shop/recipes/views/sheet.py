@@ -32,7 +32,8 @@ def pdf(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     from nibsmith.paper import Paper, sheet_pdf
 
     version = _version(request, public_id)
-    document = sheet_pdf(_sheet(version), Paper(workshop().paper))
+    paper = Paper.A4 if workshop().paper == "A4" else Paper.LETTER
+    document = sheet_pdf(_sheet(version), paper)
     response = HttpResponse(document, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{file_name(version)}"'
     return response
