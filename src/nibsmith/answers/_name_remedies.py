@@ -11,8 +11,9 @@ from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import capital, exactly, joined, thing
 from nibsmith.science.errors import UnknownFigure
-from nibsmith.science.legal import Allowed, Move, NameVerdict, judge, requirements, smallest_change
+from nibsmith.science.legal import Allowed, Move, NameVerdict, judge_name, smallest_change
 from nibsmith.science.legal.laws import words
+from nibsmith.science.legal.requirements import Asked
 from nibsmith.science.mixture import COCOA_KINDS, Ingredient, Kind, Part, Recipe, part
 
 ADDED = COCOA_KINDS | {Kind.SUGAR, Kind.MILK}
@@ -34,17 +35,61 @@ class Promise:
     verdict: NameVerdict
     changes: tuple[Change, ...]
 
-    @property
-    def size_g(self) -> float:
-        """Grams weighed or taken out."""
-        return sum(abs(change.add_g) for change in self.changes)
+
+@dataclass(frozen=True)
+class Offer:
+    """How much of each move a name needs [g], and the weight that changes in all [g]."""
+
+    target: NameVerdict
+    amounts_g: tuple[float, ...]
+    size_g: float
 
 
-def nearest(recipe: Recipe, context: Context, targets: Sequence[NameVerdict]) -> Promise | None:
-    """Return the smallest checked change that earns any of these names."""
-    wider, moves = _moves(recipe)
-    found = [promise for target in targets if (promise := _promise(recipe, context, target, wider, moves))]
-    return min(found, key=lambda promise: promise.size_g, default=None)
+class Nearest:
+    """A recipe, asked for the smallest change that earns a name."""
+
+    def __init__(self, recipe: Recipe, context: Context) -> None:
+        self.recipe = recipe
+        self.context = context
+        self.wider, self.moves = _moves(recipe)
+        self.masses_g = {each.label: each.mass_g for each in self.wider.parts}
+        self.asked = Asked(
+            self.wider, memory_rules=context.memory_rules, end_water_percent=context.end_water_percent
+        )
+
+    def earns(self, targets: Sequence[NameVerdict]) -> Promise | None:
+        """Return the smallest checked change that earns any of these names."""
+        offers = [offer for target in targets if (offer := self._offer(target)) is not None]
+        smallest_first = sorted(offers, key=lambda offer: offer.size_g)
+        return next((promise for offer in smallest_first for promise in self._checked(offer)), None)
+
+    def _offer(self, target: NameVerdict) -> Offer | None:
+        try:
+            limits = self.asked.limits(target.jurisdiction, target.key, sure=True)
+        except UnknownFigure:
+            return None
+        amounts_g = smallest_change(limits, self.masses_g, self.moves)
+        if amounts_g is None or not any(amounts_g):
+            return None
+        size_g = sum(amount_g * move.cost for amount_g, move in zip(amounts_g, self.moves, strict=True))
+        return Offer(target, amounts_g, size_g)
+
+    def _checked(self, offer: Offer) -> Iterator[Promise]:
+        """Give the offer rounded as the scale weighs, or finer, once it is judged to hold."""
+        for changes in _rounded(self.wider, self.context, offer.amounts_g, self.moves):
+            if self._holds(offer.target, changes):
+                yield Promise(offer.target, changes)
+                return
+
+    def _holds(self, target: NameVerdict, changes: tuple[Change, ...]) -> bool:
+        verdict = judge_name(
+            apply_remedy(self.recipe, Remedy("", changes)),
+            target.jurisdiction,
+            target.key,
+            memory_rules=self.context.memory_rules,
+            end_water_percent=self.context.end_water_percent,
+        )
+        return verdict.allowed is Allowed.YES
 
 
 def remedy(recipe: Recipe, promise: Promise, names: str) -> Remedy:
@@ -52,46 +97,6 @@ def remedy(recipe: Recipe, promise: Promise, names: str) -> Remedy:
     total_g = recipe.total_g + sum(change.add_g for change in promise.changes)
     sentence = f"{capital(joined(tuple(_steps(recipe, promise.changes))))}: then it may be called {names}."
     return Remedy(sentence, promise.changes, total_g, checked=True)
-
-
-def _promise(
-    recipe: Recipe, context: Context, target: NameVerdict, wider: Recipe, moves: Sequence[Move]
-) -> Promise | None:
-    try:
-        limits = requirements(
-            wider,
-            target.jurisdiction,
-            target.key,
-            memory_rules=context.memory_rules,
-            end_water_percent=context.end_water_percent,
-            sure=True,
-        )
-    except UnknownFigure:
-        return None
-    amounts_g = smallest_change(limits, {each.label: each.mass_g for each in wider.parts}, moves)
-    if amounts_g is None:
-        return None
-    return next(_checked(recipe, context, target, _rounded(wider, context, amounts_g, moves)), None)
-
-
-def _checked(
-    recipe: Recipe, context: Context, target: NameVerdict, options: Iterator[tuple[Change, ...]]
-) -> Iterator[Promise]:
-    for changes in options:
-        if changes and _earns(recipe, context, target, changes):
-            yield Promise(target, changes)
-
-
-def _earns(recipe: Recipe, context: Context, target: NameVerdict, changes: tuple[Change, ...]) -> bool:
-    """Judge the changed recipe afresh."""
-    changed = apply_remedy(recipe, Remedy("", changes))
-    verdicts = judge(
-        changed,
-        target.jurisdiction,
-        memory_rules=context.memory_rules,
-        end_water_percent=context.end_water_percent,
-    )
-    return any(verdict.key == target.key and verdict.allowed is Allowed.YES for verdict in verdicts)
 
 
 def _rounded(
@@ -148,11 +153,11 @@ def _moves(recipe: Recipe) -> tuple[Recipe, list[Move]]:
     """Return the recipe with what may be added as parts of no weight, and what may be done."""
     ground = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Ingredient)]
     kinds = {each.kind for each in ground}
-    has_milk = any(leaf.kind is Kind.MILK for leaf in recipe.leaves())
+    held = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
+    # Milk is offered only where there is milk, mass only where there is powder: else it would be another thing.
+    wanted = {Kind.BUTTER} | (held & {Kind.MILK}) | (SOLID_COCOA if Kind.POWDER in held else set())
     new = [
-        _new_part(recipe, key)
-        for key, like in FROM_THE_TABLE.items()
-        if not kinds & like and (has_milk or Kind.MILK not in like)
+        _new_part(recipe, key) for key, like in FROM_THE_TABLE.items() if not kinds & like and like & wanted
     ]
     sugars = [each for each in ground if each.kind is Kind.SUGAR and not _holds_starch(each)]
     starchy = [each for each in ground if _holds_starch(each)]

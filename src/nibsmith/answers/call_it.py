@@ -19,7 +19,7 @@ from nibsmith.science.legal import (
 )
 from nibsmith.science.legal.laws import Law, law
 from nibsmith.science.legal.verdict import shown
-from nibsmith.science.mixture import Kind, Leaf, Recipe, Stage
+from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Stage
 from nibsmith.science.tables import STATUS_WORDS, Status
 
 QUESTION = "call_it"
@@ -299,9 +299,13 @@ def _closest(market: Market) -> NameVerdict | None:
 
 def _remedies(recipe: Recipe, context: Context, markets: Sequence[Market]) -> Iterator[Remedy]:
     """Give the nearest change for every market that wants a better name; the same change is told once."""
+    wanting = [market for market in markets if market.above]
+    if not wanting or not any(leaf.kind in COCOA_KINDS and leaf.mass_g > 0 for leaf in recipe.leaves()):
+        return
+    nearest = _name_remedies.Nearest(recipe, context)
     promises: dict[object, tuple[_name_remedies.Promise, Grouped]] = {}
-    for market in markets:
-        promise = _name_remedies.nearest(recipe, context, market.above) if market.above else None
+    for market in wanting:
+        promise = nearest.earns(market.above)
         if promise is not None:
             _, earned = promises.setdefault(promise.changes, (promise, Grouped()))
             earned.add((promise.verdict.spoken, ""), market.law.place)

@@ -3,7 +3,7 @@
 from nibsmith.science.legal.declaration import declared_cocoa
 from nibsmith.science.legal.gates import Gate
 from nibsmith.science.legal.items import other_edible
-from nibsmith.science.legal.judge import judge, judge_all
+from nibsmith.science.legal.judge import judge, judge_all, judge_name
 from nibsmith.science.legal.laws import Bound, NameClass, classes, jurisdictions, reservation
 from nibsmith.science.legal.nearest import Move, smallest_change
 from nibsmith.science.legal.raw import judge_ingredient, nib_rules
@@ -24,6 +24,7 @@ __all__ = [
     "judge",
     "judge_all",
     "judge_ingredient",
+    "judge_name",
     "jurisdictions",
     "nib_rules",
     "other_edible",

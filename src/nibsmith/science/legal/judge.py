@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from nibsmith.science.legal.breakpoints import depends_words
 from nibsmith.science.legal.gates import BY_FORM, FORM, Case, Gate, form_gate
-from nibsmith.science.legal.laws import NameClass, law, words
+from nibsmith.science.legal.laws import NameClass, law, name_class, words
 from nibsmith.science.legal.tally import Outcome, Tallies
 from nibsmith.science.legal.verdict import Allowed, Lack, NameVerdict, weakest
 from nibsmith.science.mixture import Recipe
@@ -112,6 +112,56 @@ def judge_all(
         bench = Bench(Case(tallies.under(of), of, recipe.form, memory_rules=memory_rules), tallies)
         found += _with_best([bench.judge(name) for name in of.classes.values()])
     return tuple(found)
+
+
+def judge_name(
+    recipe: Recipe,
+    jurisdiction: str,
+    key: str,
+    *,
+    memory_rules: bool = False,
+    end_water_percent: float | None = None,
+) -> NameVerdict:
+    """Return the verdict on one name alone; whether it is the best of its jurisdiction is not asked.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe with its form.
+    jurisdiction : str
+        A key of ``jurisdictions()``.
+    key : str
+        A name of the jurisdiction, such as ``milk``.
+    memory_rules : bool
+        Whether rules known from memory only count.
+    end_water_percent : float, optional
+        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+
+    Returns
+    -------
+    NameVerdict
+        The verdict of ``judge`` on this name.
+
+    Raises
+    ------
+    InputError
+        If there is no such jurisdiction or name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, Recipe, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> judge_name(bar, "eu", "chocolate").allowed.value
+    'yes'
+
+    References
+    ----------
+    [eu-2000-36]
+    """
+    of = law(jurisdiction)
+    tallies = Tallies(recipe, end_water_percent)
+    case = Case(tallies.under(of), of, recipe.form, memory_rules=memory_rules)
+    return Bench(case, tallies).judge(name_class(jurisdiction, key))
 
 
 def _with_best(verdicts: list[NameVerdict]) -> list[NameVerdict]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.legal.figures import BASES, FIGURES, Counted, in_basis
@@ -73,18 +73,8 @@ def requirements(
     ----------
     [codex87] [eu-2000-36] [cfr21-163]
     """
-    of, name = law(jurisdiction), name_class(jurisdiction, key)
-    tallies = Tallies(recipe, end_water_percent)
-    case = Case(tallies.under(of), of, recipe.form, memory_rules=memory_rules)
-    rows = Rows(columns(recipe, of, tallies.end_water), of, tallies)
-    ends = (LEAN, RICH) if sure else (USUAL,)
-    limits = (
-        rows.limit(bound, each, end)
-        for each in _with_inner(Bench(case, tallies), name)
-        for bound in case.active(each, inside=each is not name)
-        for end in ends
-    )
-    return tuple(_unlike(limits))
+    asked = Asked(recipe, memory_rules=memory_rules, end_water_percent=end_water_percent)
+    return asked.limits(jurisdiction, key, sure=sure)
 
 
 def gates(recipe: Recipe, jurisdiction: str, key: str, *, memory_rules: bool = False) -> tuple[Gate, ...]:
@@ -122,66 +112,117 @@ def gates(recipe: Recipe, jurisdiction: str, key: str, *, memory_rules: bool = F
     ----------
     [eu-2000-36]
     """
-    of, name = law(jurisdiction), name_class(jurisdiction, key)
-    tallies = Tallies(recipe)
-    case = Case(tallies.under(of), of, recipe.form, memory_rules=memory_rules)
-    _, *inner = _with_inner(Bench(case, tallies), name)
-    within = [case.gate(gate) for each in inner for gate in each.gates if gate not in BY_FORM]
-    return (form_gate(case, name), *dict.fromkeys([*(case.gate(gate) for gate in name.gates), *within]))
+    return Asked(recipe, memory_rules=memory_rules).gates(jurisdiction, key)
+
+
+class Asked:
+    """One recipe, asked what several names want of it."""
+
+    def __init__(
+        self, recipe: Recipe, *, memory_rules: bool = False, end_water_percent: float | None = None
+    ) -> None:
+        self.recipe = recipe
+        self.memory_rules = memory_rules
+        self.tallies = Tallies(recipe, end_water_percent)
+        self._rows: dict[str, Rows] = {}
+
+    def limits(self, jurisdiction: str, key: str, *, sure: bool = False) -> tuple[Limit, ...]:
+        """Return the limits of one name."""
+        bench, name = self._bench(jurisdiction), name_class(jurisdiction, key)
+        limits = (
+            self._limit(bench.case.law, each, bound, end)
+            for each in _with_inner(bench, name)
+            for bound in bench.case.active(each, inside=each is not name)
+            for end in ((LEAN, RICH) if sure else (USUAL,))
+        )
+        return tuple({_content(limit): limit for limit in limits}.values())
+
+    def gates(self, jurisdiction: str, key: str) -> tuple[Gate, ...]:
+        """Return the gates of one name."""
+        bench, name = self._bench(jurisdiction), name_class(jurisdiction, key)
+        _, *inner = _with_inner(bench, name)
+        case = bench.case
+        within = [case.gate(gate) for each in inner for gate in each.gates if gate not in BY_FORM]
+        return (form_gate(case, name), *dict.fromkeys([*(case.gate(gate) for gate in name.gates), *within]))
+
+    def _bench(self, jurisdiction: str) -> Bench:
+        of = law(jurisdiction)
+        case = Case(self.tallies.under(of), of, self.recipe.form, memory_rules=self.memory_rules)
+        return Bench(case, self.tallies)
+
+    def _rows_under(self, of: Law) -> Rows:
+        if of.rule not in self._rows:
+            self._rows[of.rule] = Rows(columns(self.recipe, of, self.tallies.end_water))
+        return self._rows[of.rule]
+
+    def _limit(self, of: Law, name: NameClass, bound: Bound, end: int) -> Limit:
+        rows = self._rows_under(of)
+        return Limit(
+            name=bound.words,
+            reason=f"{name.spoken} {of.place}, {bound.section}",
+            numerator=_at(rows.figure(bound), end),
+            denominator=_at(rows.basis(bound), end),
+            low=bound.low,
+            high=bound.high,
+            strict=bound.strict,
+            basis=self.tallies.basis_words(of, bound.basis),
+        )
+
+
+def _content(limit: Limit) -> tuple[object, ...]:
+    """What a limit says, without the name that asks it."""
+    return limit.name, limit.low, limit.high, limit.strict, limit.basis, tuple(limit.numerator.items())
 
 
 def _with_inner(bench: Bench, name: NameClass) -> tuple[NameClass, ...]:
     inner = bench.inner(name)
-    if inner is None:
-        return (name,)
-    within = next(
-        each for each in bench.case.law.classes.values() if each.name == inner.name and each.key == inner.key
-    )
-    return (name, within)
+    return (name,) if inner is None else (name, bench.case.law.classes[inner.key])
 
 
-def _unlike(limits: Iterator[Limit]) -> Iterator[Limit]:
-    """Leave out a limit that says the same as one before it."""
-    seen: list[Limit] = []
-    for limit in limits:
-        if limit not in seen:
-            seen.append(limit)
-            yield limit
+Triples = Mapping[str, tuple[float, float, float]]
+
+
+def _at(amounts: Triples, end: int) -> Row:
+    return {label: ends[end] for label, ends in amounts.items()}
 
 
 class Rows:
-    """Rows over the parts of a recipe under one law."""
+    """Rows over the parts of a recipe under laws that take off the same things."""
 
-    def __init__(self, items: Mapping[str, tuple[Item, ...]], of: Law, tallies: Tallies) -> None:
+    def __init__(self, items: Mapping[str, tuple[Item, ...]]) -> None:
         self.items = items
-        self.law = of
-        self.tallies = tallies
+        self._known: dict[tuple[str, str, bool], Triples] = {}
 
-    def limit(self, bound: Bound, name: NameClass, end: int) -> Limit:
-        """Return one bound of a name as a limit."""
-        return Limit(
-            name=bound.words,
-            reason=f"{name.spoken} {self.law.place}, {bound.section}",
-            numerator=self._row(FIGURES[bound.figure], bound, end),
-            denominator=self._row(BASES[bound.basis], bound, end, dry=True),
-            low=bound.low,
-            high=bound.high,
-            strict=bound.strict,
-            basis=self.tallies.basis_words(self.law, bound.basis),
-        )
+    def figure(self, bound: Bound) -> Triples:
+        """Return what a gram of each part counts towards the figure of a bound."""
+        key = (bound.figure, "part" if bound.basis == "dry" else bound.basis, False)
+        if key not in self._known:
+            self._known[key] = self._sum(bound, FIGURES[bound.figure], None)
+        return self._known[key]
 
-    def _row(self, counted: Counted, bound: Bound, end: int, *, dry: bool = False) -> Row:
-        return {
-            label: sum(self._amount(counted, item, bound, end, dry=dry) * item.mass_g for item in items)
-            for label, items in self.items.items()
-        }
+    def basis(self, bound: Bound) -> Triples:
+        """Return the same for its basis; where water is not given, dry matter is taken on the strict side."""
+        key = ("", bound.basis, bound.least)
+        if key not in self._known:
+            self._known[key] = self._sum(bound, BASES[bound.basis], 1.0 if bound.least else 0.0)
+        return self._known[key]
 
-    def _amount(self, counted: Counted, item: Item, bound: Bound, end: int, *, dry: bool) -> float:
-        if not in_basis(item, bound.basis):
-            return 0.0
-        amount = counted(item)
-        if amount is not None:
-            return amount[end]
-        if dry:
-            return item.weight if bound.least else 0.0
-        raise UnknownFigure(bound.words, [item.leaf.ingredient.name])
+    def _sum(self, bound: Bound, counted: Counted, unknown: float | None) -> Triples:
+        return {label: self._part(items, bound, counted, unknown) for label, items in self.items.items()}
+
+    def _part(
+        self, items: tuple[Item, ...], bound: Bound, counted: Counted, unknown: float | None
+    ) -> tuple[float, float, float]:
+        lean = usual = rich = 0.0
+        for item in items:
+            if not in_basis(item, bound.basis):
+                continue
+            amount = counted(item)
+            if amount is None:
+                if unknown is None:
+                    raise UnknownFigure(bound.words, [item.leaf.ingredient.name])
+                amount = (unknown * item.weight,) * 3
+            lean += amount[0] * item.mass_g
+            usual += amount[1] * item.mass_g
+            rich += amount[2] * item.mass_g
+        return lean, usual, rich
