@@ -92,10 +92,10 @@ def _recipe(told: Mapping[str, Any], refs: Refs) -> None:
 
 
 def _amount(told: Mapping[str, Any], refs: Refs) -> Amount:
-    here = {name: refs[told[name]] for name in ("kit", "mould") if name in told}
+    kit, mould = (refs[told[name]] if name in told else "" for name in ("kit", "mould"))
     if "bars" in told:
-        return Amount(total_g=START_G, way=Way.BARS, bars=told["bars"], **here)
-    return Amount(total_g=Decimal(told["total_g"]), **here)
+        return Amount(total_g=START_G, way=Way.BARS, bars=told["bars"], kit=kit, mould=mould)
+    return Amount(total_g=Decimal(told["total_g"]), kit=kit, mould=mould)
 
 
 def _rows(parts: Sequence[Mapping[str, Any]], refs: Refs) -> tuple[Row, ...]:
