@@ -89,6 +89,13 @@ def test_an_own_analysis_keeps_unknown_what_it_does_not_give() -> None:
     assert not made.of.allergens_known
 
 
+def test_the_carbohydrate_of_a_european_sheet_gets_its_fibre() -> None:
+    sheet = "{ name = 'x', kind = 'mass', carb_without_fibre_g = 12.3, fibre_g = 16.0 }"
+    made = read_recipe(rows(f"ingredient = {sheet}\nmass = '1 kg'")).recipe.parts[0].of
+    assert isinstance(made, Ingredient)
+    assert made.composition == {"carb_g": pytest.approx(28.3), "fibre_g": 16.0}
+
+
 def test_an_empty_list_of_allergens_says_that_there_are_none() -> None:
     sheet = '{ name = "Mass", kind = "mass", fat_g = 54, allergens_eu = [], allergens_us = [] }'
     made = read_recipe(rows(f'ingredient = {sheet}\nmass = "1 kg"')).recipe.parts[0].of
@@ -300,6 +307,7 @@ REFUSED = [
     (own(name="'x'", fat_g="54"), "is for the law is not said", "part[1].kind"),
     (own(**MASS_SHEET, fat_g="101"), "cannot be true", "part[1].ingredient.fat_g"),
     (own(**MASS_SHEET, fat_g="70", water_g="40"), "more than 100 g", "part[1].ingredient"),
+    (own(**MASS_SHEET, carb_without_fibre_g="12"), "put together", "part[1].ingredient.carb_without_fibre_g"),
     (own(**MASS_SHEET, fta_g="54"), "not a key known here", "part[1].ingredient"),
     (own(**NIB_SHEET, fat_low_g="50"), "two ends", "part[1].ingredient.fat_low_g"),
     (own(**NIB_SHEET, fat_low_g="55", fat_high_g="56"), "usual value", "part[1].ingredient.fat_g"),

@@ -11,6 +11,7 @@ from nibsmith.answers.recipe_text.words import (
     GRIND_WORDS,
     INGREDIENT_KEYS,
     KIND_WORDS,
+    NET_CARB_KEY,
     RANGE_KEYS,
     SHEET_KEYS,
     STAGE_OF_KIND,
@@ -57,13 +58,25 @@ def _own(sheet: Fields, part: Fields) -> Ingredient:
         raise InputError(
             f"What {shown(name)} is for the law is not said", advice=advice, field=part.at("kind")
         )
-    composition = {column: _amount(sheet, column) for column in sheet.given(COLUMNS)}
+    composition = _with_fibre(sheet, {column: _amount(sheet, column) for column in sheet.given(COLUMNS)})
     facts = _facts(sheet, kind)
     try:
         return own_ingredient(name, kind, composition, **facts)
     except InputError as error:
         error.field = sheet.at(error.field) if error.field in COLUMNS else sheet.path
         raise
+
+
+def _with_fibre(sheet: Fields, composition: dict[str, float]) -> dict[str, float]:
+    """Put the fibre into the carbohydrate where the sheet gives it without, as European ones do."""
+    if NET_CARB_KEY not in sheet:
+        return composition
+    if "carb_g" in composition or "fibre_g" not in composition:
+        advice = f"Write fibre_g beside {NET_CARB_KEY}, and no carb_g."
+        raise InputError(
+            "The carbohydrate cannot be put together", advice=advice, field=sheet.at(NET_CARB_KEY)
+        )
+    return {**composition, "carb_g": _amount(sheet, NET_CARB_KEY) + composition["fibre_g"]}
 
 
 def _amount(sheet: Fields, column: str) -> float:

@@ -39,7 +39,8 @@ PART_KEYS = (
 FACT_KEYS = ("key", "kind", "stage", "grind", "source", "note", "water_risk", "tags", "allergens_known")
 RANGE_KEYS = ("fat_low_g", "fat_high_g")
 ALLERGEN_KEYS = ("allergens_us", "allergens_eu")
-INGREDIENT_KEYS = ("name", *COLUMNS, *SHEET_KEYS, *RANGE_KEYS, *ALLERGEN_KEYS, *FACT_KEYS)
+NET_CARB_KEY = "carb_without_fibre_g"
+INGREDIENT_KEYS = ("name", *COLUMNS, NET_CARB_KEY, *SHEET_KEYS, *RANGE_KEYS, *ALLERGEN_KEYS, *FACT_KEYS)
 
 KIND_WORDS: Mapping[str, Kind] = MappingProxyType(
     {
