@@ -170,6 +170,14 @@ def test_vegetable_fat_brings_its_notice() -> None:
     assert any("contains vegetable fats in addition to cocoa butter" in reason for reason in answer.reasons)
 
 
+def test_what_is_a_reading_of_the_text_says_so() -> None:
+    nuts = replace(DARK, parts=(*DARK.parts, part("hazelnut", 10.0), part("cocoa_powder_natural", 2.0)))
+    reasons = " ".join(call_it(nuts, Context(markets=("us",))).reasons)
+    assert "taken off before the figures are worked out is a reading of the text" in reasons
+    assert "cocoa powder does not: a reading" in reasons
+    assert "a reading of the text" not in " ".join(call_it(nuts, Context(markets=("eu",))).reasons)
+
+
 def test_places_are_listed_as_a_person_does() -> None:
     assert places(["in the EU", "in the UK", "in the US"]) == "in the EU, UK and US"
     assert places(["under Codex", "in Japan"]) == "under Codex and in Japan"

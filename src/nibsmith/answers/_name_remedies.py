@@ -154,7 +154,7 @@ def _moves(recipe: Recipe) -> tuple[Recipe, list[Move]]:
     ground = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Ingredient)]
     kinds = {each.kind for each in ground}
     held = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
-    # Milk is offered only where there is milk, mass only where there is powder: else it would be another thing.
+    # Milk is offered only where there is milk, mass only where there is powder: it stays the same thing.
     wanted = {Kind.BUTTER} | (held & {Kind.MILK}) | (SOLID_COCOA if Kind.POWDER in held else set())
     new = [
         _new_part(recipe, key) for key, like in FROM_THE_TABLE.items() if not kinds & like and like & wanted

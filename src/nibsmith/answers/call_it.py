@@ -17,7 +17,7 @@ from nibsmith.science.legal import (
     jurisdictions,
     reservation,
 )
-from nibsmith.science.legal.laws import Law, law
+from nibsmith.science.legal.laws import Law, law, words
 from nibsmith.science.legal.verdict import shown
 from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Stage
 from nibsmith.science.tables import STATUS_WORDS, Status
@@ -281,12 +281,14 @@ def _best_reasons(recipe: Recipe, market: Market, best: NameVerdict) -> Iterator
         yield best.note
     if best.status in (Status.MEMORY, Status.JUDGEMENT):
         yield f"this name is {STATUS_WORDS[best.status]}."
-    if market.law.vegetable_fat_note and _holds_vegetable_fat(recipe):
+    kinds = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
+    if market.law.vegetable_fat_note and Kind.VEGETABLE_FAT in kinds:
         yield f"beside the name goes: {market.law.vegetable_fat_note}."
-
-
-def _holds_vegetable_fat(recipe: Recipe) -> bool:
-    return any(leaf.kind is Kind.VEGETABLE_FAT and leaf.mass_g > 0 for leaf in recipe.leaves())
+    if Kind.OTHER_FOOD in kinds and market.law.other_status in (Status.MEMORY, Status.JUDGEMENT):
+        how = STATUS_WORDS[market.law.other_status]
+        yield f"which foods are taken off before the figures are worked out is {how}."
+    if Kind.POWDER in kinds and market.law.counts_liquor:
+        yield str(words("liquor")["note"])
 
 
 def _closest(market: Market) -> NameVerdict | None:

@@ -172,6 +172,7 @@ def test_drinking_powders_by_their_cocoa_powder(jurisdiction: str, powder: float
     ("has", "text"), [(33.5, "33.5"), (34.96, "34.96"), (34.9996, "34.9996"), (35.04, "35.04")]
 )
 def test_what_is_lacking_is_not_rounded_onto_the_limit(has: float, text: str) -> None:
+    assert Lack("shell", 1.8, 1.75, 0.05, "", "at most").has_text == "1.8"
     assert Lack("cocoa", has, 35.0, abs(35.0 - has), "", "at least").has_text == text
 
 

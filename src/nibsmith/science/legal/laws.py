@@ -12,6 +12,7 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Form, Kind
 from nibsmith.science.tables import Status, load_data, load_rows
 
+LIQUOR = "liquor"
 SHARED = "*"  # marks a bound that several names of one jurisdiction share
 
 
@@ -90,11 +91,17 @@ class Law:
     name: str
     place: str
     other: str
+    other_status: Status
     off: frozenset[Kind]
     bases: Mapping[str, str]
     declaration: str
     vegetable_fat_note: str
     classes: Mapping[str, NameClass]
+
+    @property
+    def counts_liquor(self) -> bool:
+        """Whether any of its names asks for chocolate liquor by the US formula."""
+        return any(bound.figure == LIQUOR for name in self.classes.values() for bound in name.bounds)
 
     @property
     def rule(self) -> str:
@@ -207,6 +214,7 @@ def _law(key: str, row: Mapping[str, Any]) -> Law:
         name=row["name"],
         place=row["place"],
         other=row["other"],
+        other_status=Status(row["other_status"]),
         off=frozenset(Kind(kind) for kind in row["off"]),
         bases=MappingProxyType({**words("bases"), "part": row["part"], "dry": row["dry"]}),
         declaration=row["declaration"],

@@ -52,7 +52,8 @@ class Lack:
             return ""
         for digits in range(1, MOST_DIGITS):
             if round(self.has, digits) != round(self.needs, digits):
-                return f"{self.has:.{digits}f}"
+                text = f"{self.has:.{digits}f}"
+                return text if digits == 1 else text.rstrip("0")
         return f"{self.has:.{MOST_DIGITS}f}"
 
     def document(self) -> dict[str, object]:
