@@ -1,0 +1,71 @@
+"""How a mass flows: from its fat, its grains, its water and its temperature, by an estimate."""
+
+from nibsmith.science.flow.calibration import Calibration, calibrate
+from nibsmith.science.flow.casson import Casson, CassonFit, casson_from_two_points, fit_casson
+from nibsmith.science.flow.density import constituent_density, food_density
+from nibsmith.science.flow.herschel_bulkley import HerschelBulkley, fit_herschel_bulkley
+from nibsmith.science.flow.inverse import fat_needed, flow_limit
+from nibsmith.science.flow.matter import FlowMatter, flow_matter
+from nibsmith.science.flow.model import Conditions, Flow, check_range, flow
+from nibsmith.science.flow.readings import (
+    CupReading,
+    Reading,
+    RingReading,
+    ViscometerReading,
+    WordReading,
+    cup_viscosity,
+    film_thickness,
+    ring_yield,
+)
+from nibsmith.science.flow.suspension import (
+    casson_yield,
+    crowding,
+    equivalent_fat,
+    liquid_fat_viscosity,
+    locked_share,
+    plastic_viscosity,
+    solids_by_volume,
+    specific_surface,
+)
+from nibsmith.science.flow.uses import Feel, Use, UseLimits, limits_of
+
+__all__ = [
+    "Calibration",
+    "Casson",
+    "CassonFit",
+    "Conditions",
+    "CupReading",
+    "Feel",
+    "Flow",
+    "FlowMatter",
+    "HerschelBulkley",
+    "Reading",
+    "RingReading",
+    "Use",
+    "UseLimits",
+    "ViscometerReading",
+    "WordReading",
+    "calibrate",
+    "casson_from_two_points",
+    "casson_yield",
+    "check_range",
+    "constituent_density",
+    "crowding",
+    "cup_viscosity",
+    "equivalent_fat",
+    "fat_needed",
+    "film_thickness",
+    "fit_casson",
+    "fit_herschel_bulkley",
+    "flow",
+    "flow_limit",
+    "flow_matter",
+    "food_density",
+    "limits_of",
+    "liquid_fat_viscosity",
+    "locked_share",
+    "plastic_viscosity",
+    "ring_yield",
+    "solids_by_volume",
+    "specific_surface",
+]

@@ -1,0 +1,62 @@
+"""The constants of the flow model, read once from their table."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from nibsmith.science.mixture import Span
+from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
+from nibsmith.science.tables import Constant, load
+
+
+@dataclass(frozen=True, slots=True)
+class Parameters:
+    """Densities [kg/m³], shares [0 to 1], sizes [µm], viscosity [Pa·s], stress [Pa], rates [1/s]."""
+
+    rate_low: float
+    rate_high: float
+    density_liquid_butter: float
+    density_solid_butter: float
+    lecithin_as_fat: float
+    lecithin_most: float
+    water_free: float
+    water_for_fat: float
+    crowding_limit: float
+    surface_crowding: float
+    surface_reference: float
+    fat_viscosity: float
+    fat_viscosity_at_k: float
+    activation_k: float
+    yield_scale: float
+
+
+@lru_cache(maxsize=1)
+def parameters() -> Parameters:
+    """The constants of the flow model."""
+    table = load("flow")
+    same = {name: table[name].value for name in Parameters.__dataclass_fields__ if name in table}
+    sauter_um = table["sauter_share_wide"].value * table["reference_size"].value
+    return Parameters(
+        **same,
+        surface_reference=6 / sauter_um,
+        fat_viscosity_at_k=table["fat_viscosity_at"].value + float(CELSIUS_ZERO_K),
+        activation_k=table["fat_viscosity_activation"].value / load("temper")["gas_constant"].value,
+    )
+
+
+def span_of(key: str) -> Span:
+    """A constant of the flow table with its ends."""
+    return _span(load("flow")[key])
+
+
+def _span(row: Constant) -> Span:
+    low = row.value if row.low is None else row.low
+    high = row.value if row.high is None else row.high
+    return Span(low, row.value, high)
+
+
+def log_factor(key: str) -> float:
+    """The standard deviation of a logarithm, from a factor of the flow table."""
+    return math.log(load("flow")[key].value)
