@@ -1,0 +1,1 @@
+"""Linear programs by HiGHS, imported only where one is solved by it."""
