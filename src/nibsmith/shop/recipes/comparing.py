@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 
 from nibsmith.answers.answer import Answer
@@ -15,7 +16,7 @@ from nibsmith.shop.recipes.figure_table import MAIN, OF_FAT
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_version
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
-from nibsmith.shop.recipes.written import TENTH, Weight, share_text, weight
+from nibsmith.shop.recipes.written import HUNDREDTH, TENTH, Weight, share_text, weight
 
 MINUS = "\u2212"
 
@@ -108,8 +109,8 @@ def _percent(opened: Opened, label: str) -> Fraction | None:
     return opened.percent(label) if label in opened.parts else None
 
 
-def _change(old: Fraction, new: Fraction, settings: WorkshopSettings) -> str:
-    text = share_text(abs(new - old), settings)
+def _change(old: Fraction, new: Fraction, settings: WorkshopSettings, step: Decimal = HUNDREDTH) -> str:
+    text = share_text(abs(new - old), settings, step)
     if not any(sign in "123456789" for sign in text):
         return ""
     return f"{'+' if new > old else MINUS}{text}"
@@ -125,7 +126,7 @@ def _figures(old: Mixture, new: Mixture, settings: WorkshopSettings) -> Iterable
                 PROPERTIES[key].words,
                 share_text(before, settings, TENTH),
                 share_text(after, settings, TENTH),
-                _change(before, after, settings),
+                _change(before, after, settings, TENTH),
             )
 
 

@@ -93,7 +93,12 @@ def look_up(draft: Draft) -> Mapping[str, Part]:
     """Return each part with its facts, at no mass yet."""
     if not draft.rows:
         raise InputError("A recipe needs at least one part", advice="Add what goes in first.", field="add")
-    return _parts(draft.rows, DEEPEST)
+    return parts_of(draft.rows)
+
+
+def parts_of(rows: Iterable[Row]) -> Mapping[str, Part]:
+    """Return rows with the facts of their ingredients, at no mass yet."""
+    return _parts(rows, DEEPEST)
 
 
 def _typed_parts(draft: Draft, parts: Mapping[str, Part]) -> list[TypedPart]:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from nibsmith.science.formulate import round_to_scale
 from nibsmith.science.mixture import Ingredient, Kind, Part
+from nibsmith.shop.common.figures import NO_BREAK
 from nibsmith.shop.common.svg import Slice, ribbon
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import as_inclusion
@@ -181,7 +182,7 @@ def _facts(part: Part) -> str:
     words = [STAGES[part.stage]]
     thing = part.of
     if isinstance(thing, Ingredient) and thing.fat_low_g is not None and thing.fat_high_g is not None:
-        words.append(f"fat {thing.fat_low_g:g} to {thing.fat_high_g:g} %")
+        words.append(f"fat {thing.fat_low_g:g} to {thing.fat_high_g:g}{NO_BREAK}%")
     return ", ".join(words)
 
 

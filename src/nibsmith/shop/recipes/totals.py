@@ -76,17 +76,22 @@ def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
 
 
 def _label_of(words: str, recipe: Recipe) -> str:
+    label = label_in(words, recipe)
+    if label is None:
+        names = ", ".join(part.name for part in recipe.parts)
+        raise InputError(f"“{words}” is not in this recipe", advice=f"It has: {names}.")
+    return label
+
+
+def label_in(words: str, recipe: Recipe) -> str | None:
     """Return the one part that words name; what stands in the recipe decides between several meanings."""
     plain = words.casefold()
     by_name = [part.label for part in recipe.parts if plain in (part.name.casefold(), part.label)]
     labels = by_name or _labels_by_alias(words, recipe)
-    if len(labels) == 1:
-        return labels[0]
-    if not labels:
-        names = ", ".join(part.name for part in recipe.parts)
-        raise InputError(f"“{words}” is not in this recipe", advice=f"It has: {names}.")
-    offered = " or ".join(recipe.part(label).name for label in labels)
-    raise InputError(f"“{words}” can be several parts", advice=f"Write {offered}.")
+    if len(labels) > 1:
+        offered = " or ".join(recipe.part(label).name for label in labels)
+        raise InputError(f"“{words}” can be several parts", advice=f"Write {offered}.")
+    return labels[0] if labels else None
 
 
 def _labels_by_alias(words: str, recipe: Recipe) -> list[str]:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from nibsmith.shop.recipes.views import figures, lists, recipe, sheet, start, versions
+from nibsmith.shop.recipes.views import bowl, figures, lists, recipe, sheet, start, versions
 
 app_name = "recipes"
 urlpatterns = [
@@ -14,6 +14,7 @@ urlpatterns = [
     path("recipes/<uuid:public_id>/copy/", lists.copy, name="copy"),
     path("recipes/<uuid:public_id>/put-away/", lists.put_away, name="put_away"),
     path("recipes/<uuid:public_id>/bring-back/", lists.bring_back, name="bring_back"),
+    path("recipes/<uuid:public_id>/bowl/", bowl.bowl, name="bowl"),
     path("recipes/<uuid:public_id>/keep/", versions.keep, name="keep"),
     path("recipes/<uuid:public_id>/compare/", versions.compare, name="compare"),
     path("recipes/<uuid:public_id>/versions/<int:number>/", versions.version, name="version"),

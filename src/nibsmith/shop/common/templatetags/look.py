@@ -43,6 +43,16 @@ def _url(view: str) -> str:
         return ""
 
 
+@register.filter
+def sentence(text: str) -> str:
+    """End what a person typed with one full stop.
+
+    >>> sentence("Less sugar"), sentence("Less sugar.")
+    ('Less sugar.', 'Less sugar.')
+    """
+    return text if text.endswith((".", "?")) else f"{text}."
+
+
 @register.simple_tag
 def mark(verdict: str) -> SafeString:
     """Draw the shape of a verdict."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -15,6 +15,7 @@ from nibsmith.science.quantities import parse_mass
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services, starting
+from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.shown_start import show_makeable, show_read, show_recipe
 from nibsmith.shop.recipes.words import FORMS
 
@@ -28,7 +29,7 @@ def start(request: HttpRequest) -> HttpResponse:
     status = 200
     if context["have"].strip():
         try:
-            context |= _found(context["have"], _chosen(request.GET))
+            context |= _found(context["have"], picked(request.GET))
         except NibsmithError as error:
             context["error"] = str(error)
             status = UNPROCESSABLE
@@ -51,12 +52,6 @@ def _found(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
     }
 
 
-def _chosen(data: QueryDict) -> Mapping[str, str]:
-    """Return what was picked for words that can mean several things: words and pick stand in pairs."""
-    picks = {number: data.get(f"pick{number}", "") for number in range(len(data.getlist("words")))}
-    return {words: picks[number] for number, words in enumerate(data.getlist("words")) if picks[number]}
-
-
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest) -> HttpResponse:
     """Begin a recipe from a list of amounts, or of parts and a total."""
@@ -64,7 +59,7 @@ def new(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {"typed": typed, "forms": FORMS.items(), "errors": {}}
     if request.method != "POST":
         return render(request, "recipes/new.html", context)
-    chosen = _chosen(request.POST)
+    chosen = picked(request.POST)
     try:
         version = _create(typed, chosen)
     except NibsmithError as error:

@@ -1,0 +1,94 @@
+"""A bowl and its ways out as the page shows them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nibsmith.answers.ways_out import KEEP_SHARES, Way
+from nibsmith.answers.wording import thing
+from nibsmith.science.formulate import FigureChange
+from nibsmith.science.mixture import PROPERTIES
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.recipes.bowls import Looked
+from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.written import TENTH, Weight, share_text, weight
+
+
+@dataclass(frozen=True, slots=True)
+class BowlRow:
+    """One part: what the recipe wants of it, what is in the bowl, what its share is if the weights stand."""
+
+    name: str
+    wanted: str
+    in_bowl: Weight | None
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownWay:
+    """A way out: what it does, what is still to add, what changes."""
+
+    key: str
+    title: str
+    says: str
+    total: Weight
+    adds: tuple[tuple[str, Weight], ...]
+    changes: tuple[tuple[str, str, str], ...]
+    name_before: str
+    name_after: str
+    button: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownBowl:
+    """A bowl as the page shows it; where it fits, there is no way out to take."""
+
+    rows: tuple[BowlRow, ...]
+    weight: Weight
+    fits: bool
+    ways: tuple[ShownWay, ...]
+
+
+def show_bowl(looked: Looked, opened: Opened, settings: WorkshopSettings) -> ShownBowl:
+    """Show a bowl."""
+    bowl = looked.bowl
+    held = {part.label: part.mass_g for part in bowl.now.parts}
+    rows = tuple(
+        BowlRow(
+            name=bowl.keep_weights.recipe.part(label).name,
+            wanted=f"{share_text(Fraction(wanted) * 100, settings, TENTH)} %" if wanted else "",
+            in_bowl=weight(held[label], settings) if held.get(label) else None,
+            now=f"{share_text(Fraction(now) * 100, settings, TENTH)} %",
+        )
+        for label, (wanted, now) in bowl.shares.items()
+    )
+    ways = tuple(_way(way, settings) for way in looked.ways)
+    return ShownBowl(rows, weight(bowl.now.total_g, settings), bowl.fits, ways)
+
+
+def _way(way: Way, settings: WorkshopSettings) -> ShownWay:
+    keeps_shares = way.key == KEEP_SHARES
+    return ShownWay(
+        key=way.key,
+        title="Keep the shares" if keeps_shares else "Keep the weights",
+        says="Add to what is there until the recipe is right again: a larger batch."
+        if keeps_shares
+        else "What is in the bowl stands; the recipe becomes another one.",
+        total=weight(way.recipe.total_g, settings),
+        adds=tuple(
+            (thing(way.recipe.part(label)), weight(grams, settings)) for label, grams in way.add_g.items()
+        ),
+        changes=() if keeps_shares else tuple(_change(change, settings) for change in way.changes),
+        name_before=way.name_before,
+        name_after=way.name_after,
+        button="Make the larger batch" if keeps_shares else "Make this the next version",
+    )
+
+
+def _change(change: FigureChange, settings: WorkshopSettings) -> tuple[str, str, str]:
+    before, after = (
+        "not known" if value is None else f"{share_text(Fraction(value), settings, TENTH)} %"
+        for value in (change.before_percent, change.after_percent)
+    )
+    return PROPERTIES[change.key].words, before, after

@@ -1,0 +1,59 @@
+"""What is already in the bowl: what is true now, and the ways out as buttons."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from nibsmith.answers.ways_out import KEEP_SHARES
+from nibsmith.science.errors import NibsmithError
+from nibsmith.shop.common.problems import UNPROCESSABLE
+from nibsmith.shop.common.workshop.selectors import workshop
+from nibsmith.shop.recipes import bowls, selectors, services
+from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
+from nibsmith.shop.recipes.picks import picked
+from nibsmith.shop.recipes.shown_bowl import show_bowl
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def bowl(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Look at a bowl, or take a way out of it."""
+    version = selectors.newest(public_id)
+    opened = open_version(version)
+    if request.method == "POST":
+        return _taken(request, version, opened)
+    typed = request.GET.get("bowl", "")
+    context: dict[str, Any] = {"version": version, "typed": typed}
+    status = 200
+    if typed.strip():
+        try:
+            context |= _looked(request, typed, opened)
+        except NibsmithError as error:
+            context["error"] = str(error)
+            status = UNPROCESSABLE
+    return render(request, "recipes/bowl.html", context, status=status)
+
+
+def _looked(request: HttpRequest, typed: str, opened: Opened) -> dict[str, Any]:
+    chosen = picked(request.GET)
+    found = bowls.read_bowl(typed, opened, chosen, workshop())
+    if found.questions:
+        return {"questions": found.questions}
+    looked = bowls.look(found, opened)
+    return {"bowl": show_bowl(looked, opened, workshop()), "chosen": chosen}
+
+
+def _taken(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
+    found = bowls.read_bowl(request.POST.get("bowl", ""), opened, picked(request.POST), workshop())
+    way = bowls.way_out(bowls.look(found, opened), request.POST.get("way", ""))
+    after = open_draft(bowls.draft_by(way, found, opened))
+    if way.key == KEEP_SHARES:
+        services.edit(version, after)
+    else:
+        services.step_on(version, after, why=way.sentence)
+    return redirect("recipes:recipe", public_id=version.recipe.public_id)
