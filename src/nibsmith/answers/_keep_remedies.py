@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from nibsmith.answers.answer import Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
@@ -134,8 +135,18 @@ def _with_less(recipe: Recipe, context: Context, verdict: Verdict, steps: list[S
     except InputError:  # nothing would be left
         return Remedy("")
     cut = _less(after, verdict)
-    all_steps = [*steps, (cut, "")] if cut else steps
+    all_steps = _merged(steps, cut) if cut else steps
     return Remedy(_told(recipe, context, all_steps), tuple(change for change, _ in all_steps))
+
+
+def _merged(steps: list[Step], cut: Change) -> list[Step]:
+    """Put a cut to the changes; where the part is only now put in, put in less of it."""
+    if cut.part not in {change.part for change, _ in steps}:
+        return [*steps, (cut, "")]
+    return [
+        (replace(change, add_g=change.add_g + cut.add_g), adds) if change.part == cut.part else (change, adds)
+        for change, adds in steps
+    ]
 
 
 def _less(recipe: Recipe, verdict: Verdict) -> Change | None:

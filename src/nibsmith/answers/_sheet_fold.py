@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from nibsmith.answers._out import Out, taken_as_dry
+from nibsmith.answers._out import Out
 from nibsmith.answers._sheet_weights import grams_on
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet_cards import Fact, FoldInCard, FoldInRow, MouldCard
@@ -51,7 +51,7 @@ def fold_in_card(
     parts = [part for part in weighed.parts if not part.in_machine and part.mass_g > 0]
     if not parts or not out.batch.charge_g:
         return None
-    per_kg, planned_g = (_for_mass(recipe, mass_g, context) for mass_g in (GRAMS_PER_KG, out.batch.poured_g))
+    per_kg, planned_g = (_for_mass(recipe, mass_g, out) for mass_g in (GRAMS_PER_KG, out.batch.poured_g))
     rows = tuple(
         FoldInRow(
             label=part.label,
@@ -95,7 +95,7 @@ def mould_card(recipe: Recipe, out: Out, context: Context) -> MouldCard | None:
     if mould is None:
         return None
     poured = out.product_g + Span.exactly(-out.batch.added_g)
-    filled = [_with_fold_ins(recipe, mass_g, context) for mass_g in (poured.low, poured.value, poured.high)]
+    filled = [_with_fold_ins(recipe, mass_g, out) for mass_g in (poured.low, poured.value, poured.high)]
     low, usual, high = (math.floor(mass_g / mould.cavity_g * (1 + _COUNT_EPSILON)) for mass_g in filled)
     count = f"{usual}" if low == high else f"{usual} ({low} to {high}, by what stays on the machine)"
     facts = (
@@ -106,14 +106,14 @@ def mould_card(recipe: Recipe, out: Out, context: Context) -> MouldCard | None:
     return MouldCard(mould.name, facts)
 
 
-def _with_fold_ins(recipe: Recipe, mass_g: float, context: Context) -> float:
-    return max(0.0, mass_g) + sum(_for_mass(recipe, mass_g, context).values())
+def _with_fold_ins(recipe: Recipe, mass_g: float, out: Out) -> float:
+    return max(0.0, mass_g) + sum(_for_mass(recipe, mass_g, out).values())
 
 
-def _for_mass(recipe: Recipe, mass_g: float, context: Context) -> dict[str, float]:
+def _for_mass(recipe: Recipe, mass_g: float, out: Out) -> dict[str, float]:
     if mass_g <= 0:
         return {part.label: 0.0 for part in recipe.parts}
-    return dict(fold_in_for(taken_as_dry(recipe), mass_g, context.end_water_percent))
+    return dict(fold_in_for(recipe, mass_g, out.end_water_percent))
 
 
 def _warm(program: Program | None) -> str:

@@ -102,5 +102,5 @@ def _facts(out: Out, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
     if out.batch.evaporated_g:
         yield "Leaves as water", f"about {grams(out.batch.evaporated_g)}"
     if out.water_unknown:
-        yield "Taken as dry", f"{joined(out.water_unknown)}: no water is given"
+        yield "Leaves as water", f"not known: no water is given for {joined(out.water_unknown)}"
     yield "Comes out", f"about {grams(out.batch.poured_g)}"

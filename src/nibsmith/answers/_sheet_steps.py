@@ -86,11 +86,16 @@ def _words(making: Making, context: Context) -> dict[str, Any]:
 
 
 def _dough(making: Making) -> str:
-    dough = load("temper")["dough_fat"]
-    held_g = dough_butter_g(making, dough.value)
-    if held_g < 1:
+    if making.fat is None:
         return ""
-    return f"Hold back about {grams(held_g)} of the butter: a dough of {dough.low:g} to {dough.high:g} % fat."
+    dough, charge_g = load("temper")["dough_fat"], making.out.batch.charge_g
+    held_g = dough_butter_g(making, dough.value)
+    fat_g = making.fat.total_percent.value * charge_g / 100
+    left = f"a dough of about {100 * (fat_g - held_g) / (charge_g - held_g):.0f} % fat"
+    usual = f"{dough.low:g} to {dough.high:g} % is usual"
+    if held_g < 1:
+        return f"It makes {left}; {usual}."
+    return f"Hold back about {grams(held_g)} of the butter: that leaves {left}; {usual}."
 
 
 def _span(row: Constant) -> Span:

@@ -9,10 +9,16 @@ from nibsmith.answers.wording import degrees, degrees_span
 from nibsmith.science.temper import Program
 
 
+def shift_words(program: Program) -> str:
+    """Return by how much a dark program was lowered, or nothing where it does not show."""
+    shift = f"{program.shift_k:.1f}"
+    return "" if float(shift) == 0 else f"{shift} K"
+
+
 def work_words(program: Program | None) -> Iterator[str]:
     """Yield the sentence that says where a mass is worked, if there is a program."""
     if program is not None:
-        shifted = " for its other fats" if program.shift_k else ""
+        shifted = " for its other fats" if shift_words(program) else ""
         yield f"Work it at {degrees_span(program.work_celsius)}{shifted}."
 
 
@@ -38,6 +44,6 @@ def program_detail(program: Program | None) -> tuple[Detail, ...]:
     if program is None:
         return ()
     note = "Temperatures of the mass, not of the bath or the room."
-    if program.shift_k:
-        note += f" Lowered by {program.shift_k:.1f} K for other fats; melting stays."
+    if shift_words(program):
+        note += f" Lowered by {shift_words(program)} for other fats; melting stays."
     return (Detail(program_title(program), ("Step", "Temperature"), program_rows(program), note),)

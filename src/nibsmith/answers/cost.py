@@ -161,7 +161,7 @@ def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
     if batch.evaporated_g:
         yield f"About {grams(batch.evaporated_g)} leave as water."
     if out.water_unknown:
-        yield f"The water of {joined(out.water_unknown)} is not given; it is taken as dry."
+        yield f"The water of {joined(out.water_unknown)} is not given, so none is taken to leave."
     if context.kit is None:
         yield "No kit is chosen, so nothing is taken to stay behind."
     yield NOT_COUNTED

@@ -10,7 +10,7 @@ from nibsmith.answers._sheet_fold import fold_in_card, mould_card
 from nibsmith.answers._sheet_kit import kit_card
 from nibsmith.answers._sheet_steps import Making, steps_of
 from nibsmith.answers._sheet_weights import grams_on, rounded_masses, weigh_card
-from nibsmith.answers._temper_words import program_rows, program_title
+from nibsmith.answers._temper_words import program_rows, program_title, shift_words
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.keep import keep
@@ -169,8 +169,8 @@ def _temper_notes(program: Program) -> Iterator[str]:
         f"Without any: about {crystals.value:g} % of cocoa butter crystals ({crystals.note}), or part of the "
         f"mass worked on a stone to {degrees_span(program.cool_celsius)} and stirred back."
     )
-    if program.shift_k:
-        yield f"The dark program, lowered by {program.shift_k:.1f} K for other fats in the mass: an estimate."
+    if shift_words(program):
+        yield f"The dark program, lowered by {shift_words(program)} for other fats in the mass: an estimate."
 
 
 def _cautions(recipe: Recipe, context: Context) -> tuple[str, ...]:

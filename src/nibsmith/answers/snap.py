@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from nibsmith.answers._setting import Setting, setting_of
 from nibsmith.answers._snap_remedies import remedies
-from nibsmith.answers._temper_words import program_detail, work_words
+from nibsmith.answers._temper_words import program_detail, shift_words, work_words
 from nibsmith.answers.answer import Answer, Citation, Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import joined
@@ -194,10 +194,10 @@ def _enough(setting: Setting) -> str:
 
 def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> Iterator[str]:
     yield from (finding.words for finding in findings)
-    if setting.program is not None and setting.program.shift_k:
+    if setting.program is not None and shift_words(setting.program):
         yield (
-            f"Other fats in the mass lower the dark program by {setting.program.shift_k:.1f} K, an estimate by "
-            f"ideal dilution: cocoa butter is {100 * setting.fat.cocoa_butter_share:.0f} % of the fat."
+            f"Other fats in the mass lower the dark program by {shift_words(setting.program)}, an estimate: "
+            f"cocoa butter is {100 * setting.fat.cocoa_butter_share:.0f} % of the fat."
         )
     if setting.chocolate is not Chocolate.DARK and setting.program is not None:
         yield f"The {setting.chocolate.value} program holds the shift of its milk fat already."

@@ -13,6 +13,7 @@ from nibsmith.science.errors import NibsmithError
 PACKAGE = "ttf_opensans"
 FAMILY = "Open Sans"
 REGULAR = "OpenSans-Regular.ttf"
+STAND_IN = "\u25ca"  # a lozenge: printed for a sign the typeface does not have
 NARROW_SPACE = "\u202f"  # set as a space by the typesetter though the typeface has no sign for it
 _WORDS = 1 << 16  # glyph numbers are counted round in two bytes
 _SEGMENTS = 4  # format of a character map made of segments, the only one this typeface has

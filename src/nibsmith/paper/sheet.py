@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, fields, is_dataclass
 
 from nibsmith.answers.sheet_cards import Sheet
-from nibsmith.paper.fonts import unprintable
+from nibsmith.paper.fonts import STAND_IN, unprintable
 from nibsmith.paper.render import Paper, to_pdf, to_pictures
 
 TEMPLATE = "sheet.typ"
@@ -55,12 +55,22 @@ def sheet_pictures(
 
 
 def _data(sheet: Sheet, paper: Paper) -> dict[str, object]:
+    missing = unprintable(texts_of(sheet))
     return {
-        "sheet": asdict(sheet),
+        "sheet": _printable(asdict(sheet), str.maketrans(dict.fromkeys(missing, STAND_IN))),
         "paper": paper.value,
         "reading_rows": READING_ROWS,
-        "boxes": unprintable(texts_of(sheet)),
+        "stand_in": STAND_IN if missing else "",
     }
+
+
+def _printable(thing: object, table: dict[int, str]) -> object:
+    """Put the stand-in for every sign that the typeface lacks: an accessible print may hold none of these."""
+    if isinstance(thing, str):
+        return thing.translate(table)
+    if isinstance(thing, dict):
+        return {key: _printable(value, table) for key, value in thing.items()}
+    return [_printable(one, table) for one in thing] if isinstance(thing, list | tuple) else thing
 
 
 def texts_of(thing: object) -> Iterator[str]:
