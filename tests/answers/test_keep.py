@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.answers.answer import Verdict
@@ -166,7 +166,7 @@ def test_honey_alone_can_still_become_sugar() -> None:
 TABLE = sorted(ingredients())
 
 
-@settings(max_examples=150)
+@pytest.mark.long
 @given(
     st.dictionaries(st.sampled_from(TABLE), st.floats(0.5, 800), min_size=1, max_size=7),
     st.sampled_from([None, Stage.WITH_SUGAR, Stage.FOLDED_IN]),

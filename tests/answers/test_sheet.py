@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.answers.answer import Verdict
@@ -73,7 +73,7 @@ def test_the_stage_comes_before_the_kind() -> None:
     assert labels(sheet) == ["milk_powder_whole", "sugar_granulated", "cocoa_butter"]
 
 
-@settings(max_examples=60)
+@pytest.mark.long
 @given(
     st.dictionaries(st.sampled_from(sorted(ingredients())), st.sampled_from(Stage), min_size=1, max_size=12),
     st.sampled_from([None, *kits()]),
@@ -90,7 +90,7 @@ def test_every_part_is_taken_up_once_by_the_steps_or_the_fold_in_card(
     assert [row.name for row in sheet.weigh.rows] == taken
 
 
-@settings(max_examples=60)
+@pytest.mark.long
 @given(
     st.lists(st.floats(0.3, 3000), min_size=2, max_size=8),
     st.sampled_from([Decimal("0.1"), Decimal(1), Decimal(5)]),

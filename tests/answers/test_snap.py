@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.answers.answer import Verdict
@@ -197,7 +197,7 @@ def test_butter_folded_in_is_not_the_butter_to_add_to() -> None:
 TABLE = sorted(key for key, one in ingredients().items() if one.kind is not Kind.EMULSIFIER)
 
 
-@settings(max_examples=150)
+@pytest.mark.long
 @given(
     st.dictionaries(st.sampled_from(TABLE), st.floats(5, 800), min_size=1, max_size=6),
     st.floats(50, 900),
