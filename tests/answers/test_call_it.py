@@ -225,6 +225,15 @@ WANTING = [
 ]
 
 
+# A filled piece of 12 g with 2.9 g of chocolate around it: (2.9 + x) / (12 + x) = 0.25 at x = 0.1 / 0.75.
+THIN_SHELL = Recipe(
+    "thin",
+    Form.FILLED,
+    (part(DARK, 2.9, label="shell"), part("honey", 9.1, stage=Stage.FILLING, kind=Kind.OTHER_FOOD)),
+)
+WANTING.append(pytest.param(THIN_SHELL, "eu", "filled chocolate", id="thin-shell"))
+
+
 def allowed_by(recipe: Recipe, context: Context, market: str, spoken: str) -> bool:
     return any(
         each.jurisdiction == market and each.spoken == spoken and each.allowed is Allowed.YES
@@ -279,6 +288,17 @@ def test_a_remedy_is_the_smallest_by_hand() -> None:
     recipe = weighed(mass=33.0, butter=1.0, sugar=66.0)
     (remedy,) = call_it(recipe, Context(scale_g=Decimal("0.1"))).remedies
     assert [(change.part, change.add_g) for change in remedy.changes] == [("butter", pytest.approx(2.3))]
+
+
+def test_a_thin_shell_wants_more_of_its_chocolate_by_hand() -> None:
+    (remedy,) = call_it(THIN_SHELL, Context(scale_g=Decimal("0.001"))).remedies
+    assert [(change.part, change.add_g) for change in remedy.changes] == [("shell", pytest.approx(0.134))]
+
+
+def test_want_of_cocoa_takes_no_nuts_out() -> None:
+    recipe = bar(cocoa_mass=25.0, sugar_granulated=50.0, hazelnut_paste=25.0)
+    (remedy,) = call_it(recipe, Context(markets=("us",))).remedies
+    assert all(change.add_g > 0 for change in remedy.changes)
 
 
 def test_a_remedy_for_an_uncertain_fat_holds_at_both_ends() -> None:

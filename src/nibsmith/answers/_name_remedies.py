@@ -17,14 +17,21 @@ from nibsmith.science.legal.requirements import Asked
 from nibsmith.science.mixture import COCOA_KINDS, Ingredient, Kind, Part, Recipe, part
 
 ADDED = COCOA_KINDS | {Kind.SUGAR, Kind.MILK}
-TAKEN_OUT = frozenset({Kind.FLOUR, Kind.OTHER_FOOD, Kind.EMULSIFIER})
+# What may be taken out or swapped, and for which figures: nobody takes nuts out for want of cocoa.
+OTHER_FIGURES = frozenset({"oef", "oef_not_nuts", "nuts", "hazel", "animal_fat", "chocolate", "shell"})
+TAKEN_OUT: Mapping[Kind, frozenset[str]] = {
+    Kind.OTHER_FOOD: OTHER_FIGURES,
+    Kind.FLOUR: frozenset({"flour"}),
+    Kind.EMULSIFIER: frozenset({"emulsifier"}),
+}
+STARCH, VEGETABLE_FAT = frozenset({"starch_sugar"}), frozenset({"vf", "other_oils"})
 SOLID_COCOA = frozenset({Kind.BEAN, Kind.NIB, Kind.MASS})
 FROM_THE_TABLE: Mapping[str, frozenset[Kind]] = {
     "cocoa_butter": frozenset({Kind.BUTTER}),
     "cocoa_mass": SOLID_COCOA,
     "milk_powder_whole": frozenset({Kind.MILK}),
+    "sugar_granulated": frozenset({Kind.SUGAR}),
 }
-PLAIN_SUGAR = "sugar_granulated"
 FINEST_DECIMALS = 5  # grams to a hundredth of a milligram: finer than any scale
 
 
@@ -38,11 +45,23 @@ class Promise:
 
 @dataclass(frozen=True)
 class Offer:
-    """How much of each move a name needs [g], and the weight that changes in all [g]."""
+    """How much of each move a name needs [g]."""
 
     target: NameVerdict
-    amounts_g: tuple[float, ...]
-    size_g: float
+    steps: tuple[tuple[float, Move], ...]
+
+    @property
+    def size_g(self) -> float:
+        """Grams weighed or taken out."""
+        return sum(amount_g * move.cost for amount_g, move in self.steps)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A move, and the figures for which it is offered; none means for any."""
+
+    move: Move
+    figures: frozenset[str] = frozenset()
 
 
 class Nearest:
@@ -51,7 +70,7 @@ class Nearest:
     def __init__(self, recipe: Recipe, context: Context) -> None:
         self.recipe = recipe
         self.context = context
-        self.wider, self.moves = _moves(recipe)
+        self.wider, self.choices = _choices(recipe)
         self.masses_g = {each.label: each.mass_g for each in self.wider.parts}
         self.asked = Asked(
             self.wider, memory_rules=context.memory_rules, end_water_percent=context.end_water_percent
@@ -68,15 +87,15 @@ class Nearest:
             limits = self.asked.limits(target.jurisdiction, target.key, sure=True)
         except UnknownFigure:
             return None
-        amounts_g = smallest_change(limits, self.masses_g, self.moves)
-        if amounts_g is None or not any(amounts_g):
-            return None
-        size_g = sum(amount_g * move.cost for amount_g, move in zip(amounts_g, self.moves, strict=True))
-        return Offer(target, amounts_g, size_g)
+        lacking = {lack.figure for lack in target.lacking}
+        moves = [each.move for each in self.choices if not each.figures or lacking & _words(each.figures)]
+        amounts_g = smallest_change(limits, self.masses_g, moves) or ()
+        steps = tuple(step for step in zip(amounts_g, moves, strict=False) if step[0] > 0)
+        return Offer(target, steps) if steps else None
 
     def _checked(self, offer: Offer) -> Iterator[Promise]:
         """Give the offer rounded as the scale weighs, or finer, once it is judged to hold."""
-        for changes in _rounded(self.wider, self.context, offer.amounts_g, self.moves):
+        for changes in _rounded(self.wider, self.context, offer.steps):
             if self._holds(offer.target, changes):
                 yield Promise(offer.target, changes)
                 return
@@ -99,19 +118,22 @@ def remedy(recipe: Recipe, promise: Promise, names: str) -> Remedy:
     return Remedy(sentence, promise.changes, total_g, checked=True)
 
 
+def _words(figures: frozenset[str]) -> set[str]:
+    return {words("figures")[figure] for figure in figures}
+
+
 def _rounded(
-    wider: Recipe, context: Context, amounts_g: Sequence[float], moves: Sequence[Move]
+    wider: Recipe, context: Context, steps: Sequence[tuple[float, Move]]
 ) -> Iterator[tuple[Change, ...]]:
     """Give the changes rounded up, first to the scale, then finer.
 
     A step is at most the smallest amount, so that half of what is rounded up is less than what is needed.
     """
-    used = [(amount_g, move) for amount_g, move in zip(amounts_g, moves, strict=True) if amount_g > 0]
-    least_g = min((amount_g for amount_g, _ in used), default=0.0)
+    least_g = min(amount_g for amount_g, _ in steps)
     for decimals in range(FINEST_DECIMALS + 1):
         step_g = float(context.scale_g) / 10**decimals
         if step_g <= least_g:
-            yield _changes(wider, [(_up(amount_g, step_g, move), move) for amount_g, move in used])
+            yield _changes(wider, [(_up(amount_g, step_g, move), move) for amount_g, move in steps])
 
 
 def _up(amount_g: float, step_g: float, move: Move) -> float:
@@ -149,42 +171,43 @@ def _steps(recipe: Recipe, changes: Sequence[Change]) -> Iterator[str]:
         yield f"{verb} {exactly(abs(change.add_g))} {name}"
 
 
-def _moves(recipe: Recipe) -> tuple[Recipe, list[Move]]:
+def _choices(recipe: Recipe) -> tuple[Recipe, list[Choice]]:
     """Return the recipe with what may be added as parts of no weight, and what may be done."""
     ground = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Ingredient)]
-    kinds = {each.kind for each in ground}
-    held = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
-    # Milk is offered only where there is milk, mass only where there is powder: it stays the same thing.
-    wanted = {Kind.BUTTER} | (held & {Kind.MILK}) | (SOLID_COCOA if Kind.POWDER in held else set())
-    new = [
-        _new_part(recipe, key) for key, like in FROM_THE_TABLE.items() if not kinds & like and like & wanted
-    ]
-    sugars = [each for each in ground if each.kind is Kind.SUGAR and not _holds_starch(each)]
     starchy = [each for each in ground if _holds_starch(each)]
-    if starchy and not sugars:
-        sugars = [_new_part(recipe, PLAIN_SUGAR)]
-        new += sugars
-    wider = replace(recipe, parts=(*recipe.parts, *new))
+    new = _new_parts(recipe, ground)
     added = [each for each in (*ground, *new) if each.kind in ADDED and not _holds_starch(each)]
-    moves = [Move({each.label: 1.0}) for each in added]
-    moves += [_out_for(each, sugars[0].label) for each in starchy]
-    moves += _fats_swapped(ground, added)
-    moves += [
-        Move({each.label: -1.0}, each.mass_g)
+    masses = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Recipe)]
+    choices = [Choice(Move({each.label: 1.0})) for each in (*masses, *added)]
+    choices += _swaps(starchy, Kind.SUGAR, added, STARCH)
+    fats = [each for each in ground if each.kind is Kind.VEGETABLE_FAT]
+    choices += _swaps(fats, Kind.BUTTER, added, VEGETABLE_FAT)
+    choices += [
+        Choice(Move({each.label: -1.0}, each.mass_g), TAKEN_OUT[each.kind])
         for each in recipe.parts
         if each.kind in TAKEN_OUT and isinstance(each.of, Ingredient) and each.mass_g > 0
     ]
-    return wider, moves
+    return replace(recipe, parts=(*recipe.parts, *new)), choices
 
 
-def _fats_swapped(ground: Sequence[Part], added: Sequence[Part]) -> list[Move]:
-    butter = next((each.label for each in added if each.kind is Kind.BUTTER), None)
-    fats = [each for each in ground if each.kind is Kind.VEGETABLE_FAT and each.mass_g > 0]
-    return [] if butter is None else [_out_for(each, butter) for each in fats]
+def _new_parts(recipe: Recipe, ground: Sequence[Part]) -> list[Part]:
+    kinds = {each.kind for each in ground if not _holds_starch(each)}
+    held = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
+    # Milk is offered only where there is milk, mass only where there is powder: it stays the same thing.
+    wanted = {Kind.BUTTER} | (held & {Kind.MILK}) | (SOLID_COCOA if Kind.POWDER in held else set())
+    wanted |= {Kind.SUGAR} if any(_holds_starch(each) for each in ground) else set()
+    return [
+        _new_part(recipe, key) for key, like in FROM_THE_TABLE.items() if not kinds & like and like & wanted
+    ]
 
 
-def _out_for(out: Part, into: str) -> Move:
-    return Move({out.label: -1.0, into: 1.0}, out.mass_g)
+def _swaps(
+    out: Sequence[Part], kind: Kind, added: Sequence[Part], figures: frozenset[str]
+) -> Iterator[Choice]:
+    into = next((each.label for each in added if each.kind is kind), None)
+    for each in out:
+        if into is not None and each.mass_g > 0:
+            yield Choice(Move({each.label: -1.0, into: 1.0}, each.mass_g), figures)
 
 
 def _holds_starch(of: Part) -> bool:

@@ -73,8 +73,12 @@ class Case:
 
 def form_gate(case: Case, of: NameClass) -> Gate:
     """Say whether the product has the form of a name."""
-    reason = f"sold as {FORM_WORDS[case.form]}, it does not go by this name"
-    return Gate(FORM, case.form in of.forms, reason)
+    return Gate(FORM, case.form in of.forms, form_reason(case.form))
+
+
+def form_reason(form: Form) -> str:
+    """Say why a form keeps a name away."""
+    return f"sold as {FORM_WORDS[form]}, it does not go by this name"
 
 
 def _sugar(case: Case) -> Gate:

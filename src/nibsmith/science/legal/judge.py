@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from nibsmith.science.legal.breakpoints import depends_words
-from nibsmith.science.legal.gates import BY_FORM, FORM, Case, Gate, form_gate
+from nibsmith.science.legal.gates import BY_FORM, FORM, Case, Gate, form_reason
 from nibsmith.science.legal.laws import NameClass, law, name_class, words
 from nibsmith.science.legal.tally import Outcome, Tallies
 from nibsmith.science.legal.verdict import Allowed, Lack, NameVerdict, weakest
-from nibsmith.science.mixture import Recipe
+from nibsmith.science.mixture import Form, Recipe
 from nibsmith.science.tables import Status, load_data
 
 PREFERRED = (Allowed.YES, Allowed.DEPENDS, Allowed.UNKNOWN, Allowed.NO)
@@ -225,10 +226,8 @@ class Bench:
 
     def judge(self, of: NameClass) -> NameVerdict:
         """Return the verdict on one name; where the form is another, nothing else is looked at."""
-        form = form_gate(self.case, of)
-        if not form.met:
-            lacking = (Lack(form.name, reason=form.reason),)
-            return _verdict(of, (Allowed.NO, "", lacking), of.status)
+        if self.case.form not in of.forms:
+            return _other_form(of, self.case.form)
         outcomes = [self.case.outcome(bound) for bound in self.case.active(of)]
         gates = [self.case.gate(name) for name in of.gates]
         return self._judge(of, Findings(outcomes, gates, self.inner(of)))
@@ -298,6 +297,12 @@ class Bench:
         needs, gap = 100 * bound.share, -100 * slack_g / basis_g
         has = needs - gap if bound.least else needs + gap
         return Lack(bound.words, has, needs, gap, basis, bound.side)
+
+
+@lru_cache(maxsize=2048)
+def _other_form(of: NameClass, form: Form) -> NameVerdict:
+    """Return the verdict on a name that the form alone keeps away."""
+    return _verdict(of, (Allowed.NO, "", (Lack(FORM, reason=form_reason(form)),)), of.status)
 
 
 def _verdict(of: NameClass, decided: tuple[Allowed, str, tuple[Lack, ...]], status: Status) -> NameVerdict:

@@ -55,7 +55,7 @@ class Bound:
         return "less than" if self.strict else "at most"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class NameClass:
     """A name that a jurisdiction reserves.
 
