@@ -199,7 +199,7 @@ def _share(recipe: Recipe, bowl: Recipe, part: Part, tolerance: Tolerance) -> Li
 def _more_of(part: Part, bench: Bench) -> list[Limit]:
     """What bounds how much more of a part can go in."""
     row = {part.label: 1.0}
-    name = f"more {part.name}"
+    name = f"the weight of {part.name}"
     if not can_go_in(part, bench.stage, grind_on=bench.grind_on):
         return [Limit(name, "it cannot go in any more at this stage", row, None, high=part.mass_g)]
     there_g = _on_shelf(part, bench)

@@ -51,22 +51,22 @@ class Sides:
                 yield Side(limit, end, vector / size, bound / self.scale_g / size)
 
     def _feasibility(self) -> Program:
+        """All ends as rows, and last that there is a batch at all, which no conflict can do without."""
         count, half = len(self.labels), len(self.all)
+        rows = [side.row for side in self.all]
         return Program(
             cost=np.zeros(count),
             low=self.floor,
             high=np.full(count, INFINITY),
-            rows=np.array([side.row for side in self.all]).reshape(half, count),
-            row_low=np.array([side.bound for side in self.all], dtype=float),
-            row_high=np.full(half, INFINITY),
+            rows=np.array([*rows, np.ones(count)]),
+            row_low=np.array([*(side.bound for side in self.all), LEAST_BATCH]),
+            row_high=np.full(half + 1, INFINITY),
         )
 
     def hold(self, chosen: set[int]) -> bool:
         """Whether these ends can hold together."""
-        bounds = np.array(
-            [side.bound if index in chosen else -INFINITY for index, side in enumerate(self.all)], dtype=float
-        )
-        return solve(replace(self._program, row_low=bounds)) is not None
+        bounds = [side.bound if index in chosen else -INFINITY for index, side in enumerate(self.all)]
+        return solve(replace(self._program, row_low=np.array([*bounds, LEAST_BATCH]))) is not None
 
     def irreducible(self, among: set[int]) -> list[int]:
         """Return a set that cannot hold, from a larger one, by leaving out every end that can be spared."""
@@ -88,6 +88,7 @@ class Sides:
         top = np.array([limit.numerator.get(label, 0.0) for label in self.labels])
         rows = [np.append(self.all[other].row, -self.all[other].bound) for other in sorted(others - {index})]
         unit = np.eye(len(self.labels))
+        rows.append(np.append(np.ones(len(self.labels)), -LEAST_BATCH))
         rows += [np.append(unit[i], -floor) for i, floor in enumerate(self.floor) if floor > 0]
         return self._extreme(sign, top, rows, self._norm(limit))
 
@@ -122,8 +123,7 @@ def _solved(program: Program) -> Vector | None:
 
 def _total(recipe: Recipe, goal: Goal) -> tuple[Limit, ...]:
     if goal.free_total:
-        reason = "a batch of nothing is no answer"
-        return (total_limit(recipe, low=LEAST_BATCH * recipe.total_g, reason=reason),)
+        return ()
     total_g = recipe.total_g if goal.total_g is None else goal.total_g
     reason = "the total is kept" if goal.total_g is None else "the total you gave"
     return (total_limit(recipe, low=total_g, high=total_g, reason=reason),)

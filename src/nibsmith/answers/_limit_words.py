@@ -1,0 +1,100 @@
+"""Limits in words: a bound, how far it would have to give, and why it is there."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+
+from nibsmith.answers.wording import NO_BREAK, capital, joined
+from nibsmith.science.formulate import Clash, Conflict, Impossible
+from nibsmith.science.mixture import Limit
+
+_HUNDREDTH = Decimal("0.01")
+_PER_GRAM = "/g"
+
+
+def bound_words(limit: Limit, end: str, bound: float) -> str:
+    """Return one end of a limit in words, such as ``total fat at least 32 %``."""
+    low = end == "low"
+    return f"{limit.name} {_side(limit, low=low)} {amount_words(limit, bound, up=not low)}"
+
+
+def limit_words(limit: Limit) -> str:
+    """Return a whole limit in words."""
+    if limit.low is not None and limit.low == limit.high:
+        return f"{limit.name} at {amount_words(limit, limit.low, up=True)}"
+    ends = (("low", limit.low), ("high", limit.high))
+    said = [bound_words(limit, end, bound) for end, bound in ends if bound is not None]
+    return (
+        joined([said[0], *(words.removeprefix(f"{limit.name} ") for words in said[1:])])
+        if said
+        else limit.name
+    )
+
+
+def _side(limit: Limit, *, low: bool) -> str:
+    if limit.strict:
+        return "over" if low else "under"
+    return "at least" if low else "at most"
+
+
+def amount_words(limit: Limit, value: float, *, up: bool) -> str:
+    """Return a value of a limit in its unit, to two decimals, rounded up or down."""
+    number, unit = scaled(limit, value)
+    rounded = _cut(number, up=up)
+    return f"{rounded:f}{NO_BREAK}{unit}"
+
+
+def scaled(limit: Limit, value: float) -> tuple[float, str]:
+    """Return a value in the unit a person reads, and the unit."""
+    if limit.denominator is None:
+        return value, limit.unit
+    if limit.unit == "g":
+        return value * 100, "%"
+    if limit.unit.endswith(_PER_GRAM):
+        return value * 100, f"{limit.unit.removesuffix(_PER_GRAM)}/100{NO_BREAK}g"
+    return value, limit.unit
+
+
+def _cut(number: float, *, up: bool) -> Decimal:
+    """Two decimals, rounded to the side that still works; arithmetic noise is no reason to round away."""
+    exact = Decimal(f"{number:.9f}")
+    cut = exact.quantize(_HUNDREDTH, rounding=ROUND_CEILING if up else ROUND_FLOOR).normalize()
+    return cut or Decimal(0)
+
+
+def clash_words(clash: Clash) -> str:
+    """Return how far one limit of a conflict would have to give."""
+    low = clash.end == "low"
+    if clash.works_at is None or clash.gives is None:
+        return f"{capital(bound_words(clash.limit, clash.end, clash.bound))}: no bound of its own would do."
+    works = amount_words(clash.limit, clash.works_at, up=not low)
+    now = amount_words(clash.limit, clash.bound, up=not low)
+    side = _side(clash.limit, low=low)
+    tail = "" if clash.enough else " That alone does not settle the rest."
+    gives = _gives_words(clash.limit, clash.gives)
+    return f"{capital(clash.limit.name)} {side} {works} instead of {now}: it must give {gives}.{tail}"
+
+
+def _gives_words(limit: Limit, gives: float) -> str:
+    number, unit = scaled(limit, gives)
+    amount = _cut(number, up=True)
+    if unit != "%":
+        return f"{amount:f}{NO_BREAK}{unit}"
+    return f"{amount:f} percent point{'' if amount == 1 else 's'}"
+
+
+def conflict_words(conflict: Conflict) -> str:
+    """Return the limits of a conflict in one sentence."""
+    said = [
+        f"{bound_words(clash.limit, clash.end, clash.bound)} ({clash.limit.reason})"
+        for clash in conflict.clashes
+    ]
+    if len(said) == 1:
+        return f"This cannot be: {said[0]}."
+    return f"These cannot all hold: {'; '.join(said)}."
+
+
+def impossible_words(impossible: Impossible) -> tuple[str, tuple[str, ...]]:
+    """Return a sentence for what cannot hold, and one a limit for how far it would have to give."""
+    sentence = " ".join(conflict_words(conflict) for conflict in impossible.conflicts)
+    return sentence, tuple(clash_words(clash) for clash in impossible.clashes)

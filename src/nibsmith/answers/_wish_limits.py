@@ -1,0 +1,144 @@
+"""The limits that wishes put on a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from nibsmith.answers._wishes import Between, PropertyWish, Wishes
+from nibsmith.answers.context import Context
+from nibsmith.science.formulate import (
+    Goal,
+    cost_limit,
+    lock,
+    mass_limit,
+    share_limit,
+    total_limit,
+)
+from nibsmith.science.legal import requirements
+from nibsmith.science.mixture import (
+    PROPERTIES,
+    Basis,
+    Limit,
+    Recipe,
+    finished,
+    property_limit,
+    row_of,
+)
+
+YOURS = "your limit"
+
+
+def limits_of(recipe: Recipe, wishes: Wishes, context: Context) -> tuple[Limit, ...]:
+    """Return every limit that wishes put on a recipe.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe, with what may come in as parts of no weight [g].
+    wishes : Wishes
+        What is wished.
+    context : Context
+        Its kit and its currency.
+
+    Returns
+    -------
+    tuple of Limit
+        Linear in the weights.
+
+    Raises
+    ------
+    UnknownFigure
+        If a part does not give what a limit counts.
+    InputError
+        If a wish speaks of a part that is not in the recipe.
+
+    Examples
+    --------
+    >>> from nibsmith.answers.balance import wishes_from
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 600.0), part("sugar_granulated", 400.0)))
+    >>> [limit.name for limit in limits_of(bar, wishes_from({"lock": ["cocoa_mass"]}), Context())]
+    ['the share of Cocoa mass']
+    """
+    return (
+        *(_property(recipe, wish, context) for wish in wishes.properties),
+        *_shares(recipe, wishes),
+        *_masses(recipe, wishes, context),
+        *_cost(recipe, wishes, context),
+        *_names(recipe, wishes, context),
+    )
+
+
+def _property(recipe: Recipe, wish: PropertyWish, context: Context) -> Limit:
+    low, high = (None if end is None else end / 100 for end in (wish.between.low, wish.between.high))
+    limit = property_limit(recipe, wish.key, low=low, high=high, basis=wish.basis, reason=YOURS)
+    unit = PROPERTIES[wish.key].unit
+    limit = limit if unit == "g" else replace(limit, unit=f"{unit}/g")
+    if wish.basis in {Basis.FINISHED, Basis.PRODUCT}:
+        return replace(limit, denominator=_dried(recipe, wish.basis, context))
+    return limit
+
+
+def _dried(recipe: Recipe, basis: Basis, context: Context) -> Mapping[str, float]:
+    """The mass as it ends: less what evaporates where the kit dries it, as ``finished`` has it."""
+    inside = row_of(recipe, "mass", which=lambda leaf: leaf.in_machine)
+    whole = inside if basis is Basis.FINISHED else row_of(recipe, "mass")
+    end = context.end_water_percent
+    if end is None or not finished(recipe, end).evaporated_g:
+        return whole
+    water = row_of(recipe, "water", which=lambda leaf: leaf.in_machine)
+    dry = 1 - end / 100
+    return {label: whole[label] - inside[label] + (inside[label] - water[label]) / dry for label in whole}
+
+
+def _shares(recipe: Recipe, wishes: Wishes) -> Iterator[Limit]:
+    for label, between in (wishes.shares or {}).items():
+        low, high = (None if end is None else end / 100 for end in (between.low, between.high))
+        yield share_limit(recipe, label, low=low, high=high, reason=YOURS)
+    for label in wishes.lock:
+        yield lock(recipe, label)
+
+
+def _masses(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
+    for label, between in (wishes.masses_g or {}).items():
+        yield mass_limit(recipe, label, low=between.low, high=between.high, reason=YOURS)
+    total = wishes.total_g
+    if total is None or _given(total) is not None:
+        return
+    if total != Between():
+        yield total_limit(recipe, low=total.low, high=total.high, reason=YOURS)
+    if context.kit is not None and context.kit.charge_max_g is not None:
+        reason = f"the {context.kit.name.lower()} holds no more"
+        yield total_limit(recipe, high=context.kit.charge_max_g, only_machine=True, reason=reason)
+
+
+def _cost(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
+    between = wishes.cost_per_kg
+    if between is not None:
+        yield cost_limit(recipe, low=between.low, high=between.high, currency=context.currency, reason=YOURS)
+
+
+def _names(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
+    for market, key in wishes.called:
+        yield from requirements(
+            recipe,
+            market,
+            key,
+            memory_rules=context.memory_rules,
+            end_water_percent=context.end_water_percent,
+            sure=True,
+        )
+
+
+def _given(total: Between) -> float | None:
+    """The total, where it is given as one weight [g]."""
+    return total.low if total.low is not None and total.low == total.high else None
+
+
+def goal_of(wishes: Wishes) -> Goal:
+    """Return what a balance to these wishes aims at."""
+    if wishes.total_g is None:
+        return Goal(wishes.objective)
+    given_g = _given(wishes.total_g)
+    return Goal(wishes.objective, total_g=given_g, free_total=given_g is None)
