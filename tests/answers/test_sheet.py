@@ -275,6 +275,17 @@ def test_a_number_of_bars_is_weighed_for_and_comes_out(bars: int, key: str | Non
     assert dict(sheet.moulds.facts)["Moulds"] == f"{-(-bars // 3)} of 3"
 
 
+def test_shares_are_those_of_the_recipe_and_not_of_what_the_machine_keeps_back() -> None:
+    bar = recipe(*DARK, NUTS)
+    sheet = batch_sheet(bar, Context(kit=kit("stone"), mould=BAR, bars=24))
+
+    assert plain(sheet.weigh.rows[0].share) == "52.0 %"
+    assert dict(sheet.facts)["For"] == "24 of 70\u00a0g"
+    assert sheet.weigh.rows[0].mass_g / sheet.weigh.total_g == pytest.approx(
+        Decimal(1040) / 1760, rel=Decimal("0.001")
+    )
+
+
 def test_bars_have_a_range_from_what_stays_on_the_machine() -> None:
     sheet = batch_sheet(recipe(part("cocoa_mass", 1000.0)), Context(kit=kit("stone"), mould=BAR))
     assert sheet.moulds is not None

@@ -17,13 +17,15 @@ OUNCE_STEP = Decimal("0.01")
 _STAGES = {Stage.LATE: "late", Stage.WITH_SUGAR: "", Stage.START: ""}
 
 
-def weigh_card(recipe: Recipe, context: Context) -> WeighCard:
+def weigh_card(recipe: Recipe, weighed: Recipe, context: Context) -> WeighCard:
     """Return the parts of the mass in order of use, rounded together with the rest of the recipe.
 
     Parameters
     ----------
     recipe : Recipe
-        What is weighed.
+        The recipe, whose shares are shown.
+    weighed : Recipe
+        The same recipe as it is weighed for this batch.
     context : Context
         Its scale gives the step.
 
@@ -32,15 +34,15 @@ def weigh_card(recipe: Recipe, context: Context) -> WeighCard:
     WeighCard
         Every weight a multiple of the scale's step [g].
     """
-    masses = rounded_masses(recipe, context)
-    parts = in_order_of_use(recipe)
+    masses = rounded_masses(weighed, context)
+    parts = in_order_of_use(weighed)
     total_g = sum((masses[part.label] for part in parts), Decimal(0))
     return WeighCard(
         rows=tuple(_row(recipe, part, masses[part.label], context) for part in parts),
         total_g=total_g,
         metric=grams_on(total_g, context),
         imperial=format_mass(total_g, "lb oz", OUNCE_STEP),
-        small_doses=tuple(_doses(recipe, context)),
+        small_doses=tuple(_doses(weighed, context)),
     )
 
 

@@ -28,7 +28,7 @@ from nibsmith.answers.sheet_cards import (
 )
 from nibsmith.answers.sizing import weighed_for
 from nibsmith.answers.snap import ON_PURPOSE, snap
-from nibsmith.answers.wording import degrees_span
+from nibsmith.answers.wording import degrees_span, exactly
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.label import Where, cautions
 from nibsmith.science.mixture import Form, Recipe
@@ -116,7 +116,7 @@ def batch_sheet(recipe: Recipe, context: Context, version: str = "") -> Sheet:
         version=version,
         facts=tuple(_facts(weighed, context)),
         notes=tuple(_notes(weighed, context)),
-        weigh=weigh_card(weighed, context),
+        weigh=weigh_card(recipe, weighed, context),
         kit=kit_card(out, context, chocolate),
         steps=tuple(steps_of(making, context)),
         temper=_temper_card(recipe.form, setting),
@@ -143,6 +143,8 @@ def _setting(recipe: Recipe) -> Setting | None:
 
 def _facts(recipe: Recipe, context: Context) -> Iterator[Fact]:
     yield "Form", FORM_WORDS[recipe.form]
+    if context.bars is not None and context.mould is not None:
+        yield "For", f"{context.bars} of {exactly(context.mould.cavity_g)}"
     yield "Weighed in all", grams_on(recipe.total_g, context)
     yield "Scale", f"to {grams_on(context.scale_g, context)}"
 

@@ -103,7 +103,7 @@ def _untold(why: str) -> Answer:
 
 def _of_fat(setting: Setting) -> Iterator[_Finding]:
     table, fat = load("temper"), setting.fat
-    total = f"Fat is {_percent(fat.total_percent)} of the mass"
+    total = f"Fat is {_percent(fat.total_percent)} of the mass as charged"
     hard, refuse = table["fat_hard"].value, table["fat_refuse"].value
     words = {
         Verdict.STOP: f"{total}: under {refuse:g} % it does not run into a mould.",
@@ -114,7 +114,7 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
     yield _by_range(fat.total_percent, setting, _fat_verdict, (words, depends))
     key = "cocoa_butter_dark" if setting.chocolate is Chocolate.DARK else "cocoa_butter_milk"
     least = table[key].value
-    butter = f"Cocoa butter is {_percent(fat.cocoa_butter_percent)} of the mass"
+    butter = f"Cocoa butter is {_percent(fat.cocoa_butter_percent)} of the mass as charged"
     kind = setting.chocolate.value
     words = {
         Verdict.WATCH: f"{butter}: a {kind} chocolate snaps from {least:g} % on, by common practice.",
@@ -189,7 +189,7 @@ def _sentences(form: Form, verdict: Verdict, findings: Iterable[_Finding], setti
 def _enough(setting: Setting) -> str:
     total, butter = _percent(setting.fat.total_percent), _percent(setting.fat.cocoa_butter_percent)
     also = "" if butter == total else f", cocoa butter {butter}"
-    return f"Fat is {total} of the mass{also}: enough to mould and to snap."
+    return f"Fat is {total} of the mass as charged{also}: enough to mould and to snap."
 
 
 def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> Iterator[str]:
