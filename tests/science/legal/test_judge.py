@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from dataclasses import replace
 
 import pytest
@@ -33,7 +32,6 @@ from nibsmith.science.mixture import (
     Stage,
     at_fat,
     ingredient,
-    ingredients,
     own_ingredient,
     part,
     product,
@@ -524,18 +522,3 @@ def test_a_dark_milk_chocolate_is_milk_chocolate_first() -> None:
     bar = Recipe("dark milk", Form.BAR, (part(MASS, 50.0), part(MILK_POWDER, 18.0), part(SUGAR, 32.0)))
     assert best(bar, "eu") == "milk"
     assert {"milk", "chocolate"} <= allowed(bar, "eu")
-
-
-def test_twenty_parts_in_fourteen_places_are_quick() -> None:
-    keys = [*GROUND, *(key for key in ingredients() if key not in GROUND)][:20]
-    bar = Recipe("big", Form.BAR, tuple(part(key, 5.0, stage=Stage.START) for key in keys))
-    judge_all(bar, KEYS)
-    seconds = min(_timed(bar) for _ in range(20))
-    assert len(bar.parts) == 20
-    assert seconds < 0.005
-
-
-def _timed(bar: Recipe) -> float:
-    start = time.perf_counter()
-    judge_all(bar, KEYS)
-    return time.perf_counter() - start
