@@ -153,6 +153,26 @@ def test_milk_has_the_lower_ceiling() -> None:
     assert (plain(dark), plain(milk)) == ("50 °C (122 °F)", "45 °C (113 °F)")
 
 
+def test_nothing_is_warmed_above_the_ceiling() -> None:
+    milk = batch_sheet(recipe(*MILK), Context(kit=kit("blender")))
+
+    assert plain(dict(milk.kit.facts)["Warm to"]) == "45 °C (113 °F)"
+    assert "50 °C" not in plain(" ".join(step.text for step in milk.steps))
+
+
+def test_the_charge_on_the_card_is_what_the_weights_come_to() -> None:
+    sheet = batch_sheet(recipe(*(part("cocoa_mass", 200.4, label=str(i)) for i in range(3))), Context())
+
+    assert dict(sheet.kit.facts)["Charge"] == sheet.weigh.metric == "601\u00a0g"
+
+
+def test_nibs_are_not_spoken_of_where_there_are_none() -> None:
+    for key in (None, *kits()):
+        steps = batch_sheet(recipe(*MILK), Context(kit=None if key is None else kit(key))).steps
+
+        assert not any(" nibs" in step.text for step in steps), key
+
+
 def test_what_is_unknown_takes_the_lower_ceiling() -> None:
     own = own_ingredient("Farm milk", Kind.MILK, {"fat_g": 25.0})
     sheet = batch_sheet(recipe(*DARK, part(own, 100.0)), Context(kit=kit("blender")))

@@ -101,6 +101,15 @@ def test_usual_cautions_are_shown(key: str, word: str) -> None:
     assert any(word in caution for caution in answer.cautions)
 
 
+def test_sources_are_those_of_the_lists_and_of_what_is_found() -> None:
+    plain = who_must_not(recipe(*PLAIN), Context())
+    nuts = who_must_not(recipe(*PLAIN, part("pecan", 5.0)), Context())
+
+    assert [source.key for source in plain.sources] == ["usc-21-321qq", "eu-1169-2011"]
+    assert "fda-allergens-2025" in {source.key for source in nuts.sources}
+    assert len(nuts.sources) == len(set(nuts.sources))
+
+
 def test_each_list_opens_to_what_it_found() -> None:
     answer = who_must_not(recipe(*PLAIN, part("pine_nut", 5.0)), Context())
 

@@ -18,7 +18,7 @@ MINUTES_PER_HOUR = 60
 NO_KIT = "No kit is chosen: hours, sizes and what stays behind are not known."
 
 
-def kit_card(out: Out, context: Context, chocolate: Chocolate | None) -> KitCard:
+def kit_card(out: Out, context: Context, chocolate: Chocolate | None, charge: str) -> KitCard:
     """Return the charge of a batch against its kit.
 
     Parameters
@@ -29,6 +29,8 @@ def kit_card(out: Out, context: Context, chocolate: Chocolate | None) -> KitCard
         Its kit.
     chocolate : Chocolate or None
         Milk and white have the lower ceiling; ``None`` where it is not known, which takes the lower one too.
+    charge : str
+        The charge as it is weighed.
 
     Returns
     -------
@@ -37,9 +39,9 @@ def kit_card(out: Out, context: Context, chocolate: Chocolate | None) -> KitCard
     """
     charge_g = out.batch.charge_g
     if context.kit is None:
-        return KitCard("Kit", Verdict.UNKNOWN, NO_KIT, (("Charge", grams(charge_g)),), ())
+        return KitCard("Kit", Verdict.UNKNOWN, NO_KIT, (("Charge", charge),), ())
     verdict, sentence = charge_verdict(charge_g, context.kit)
-    facts = tuple(_facts(out, context.kit, chocolate))
+    facts = (("Charge", charge), *_facts(out, context.kit, chocolate))
     return KitCard(context.kit.name, verdict, sentence, facts, context.kit.notes)
 
 
@@ -80,20 +82,20 @@ def size_words(size_um: tuple[float, float]) -> str:
     return f"{size_um[0]:g}{RANGE}{size_um[1]:g}{NO_BREAK}µm"
 
 
-def warm_words(kit: Kit | None) -> str:
-    """Return what to warm a kit to."""
+def warm_words(kit: Kit | None, chocolate: Chocolate | None) -> str:
+    """Return what to warm a kit to, never above the ceiling of the mass."""
     if kit is None or kit.warm_celsius is None:
         return "the temperature of melted butter"
-    low, high = kit.warm_celsius
+    ceiling = ceiling_celsius(kit, chocolate)
+    low, high = (min(celsius, ceiling) for celsius in kit.warm_celsius)
     return degrees_span(Span(low, (low + high) / 2, high))
 
 
 def _facts(out: Out, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
-    yield "Charge", grams(out.batch.charge_g)
     least, most = kit.charge_min_g, kit.charge_max_g
     if least is not None and most is not None:
         yield "Holds", f"{grams(least)} to {grams(most)}"
-    yield "Warm to", warm_words(kit)
+    yield "Warm to", warm_words(kit, chocolate)
     yield "Not above", degrees(ceiling_celsius(kit, chocolate))
     yield "Largest grains", size_words(kit.size_um)
     yield "Time", hours_words(kit.hours)

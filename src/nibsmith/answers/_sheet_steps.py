@@ -74,7 +74,7 @@ def _weight(part: Part, making: Making, context: Context) -> Fact:
 def _words(making: Making, context: Context) -> dict[str, Any]:
     kit, table = context.kit, load("temper")
     return {
-        "warm": warm_words(kit),
+        "warm": warm_words(kit, making.chocolate),
         "ceiling": degrees(ceiling_celsius(kit, making.chocolate)),
         "size": "" if kit is None else size_words(kit.size_um),
         "hours": "" if kit is None else hours_words(kit.hours),

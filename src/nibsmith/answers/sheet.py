@@ -111,13 +111,14 @@ def batch_sheet(recipe: Recipe, context: Context, version: str = "") -> Sheet:
     fat = None if setting is None else setting.fat
     program = None if setting is None else setting.program
     making = Making(weighed, out, chocolate, fat, rounded_masses(weighed, context))
+    weigh = weigh_card(recipe, weighed, context)
     return Sheet(
         recipe=recipe.name,
         version=version,
         facts=tuple(_facts(weighed, context)),
         notes=tuple(_notes(weighed, context)),
-        weigh=weigh_card(recipe, weighed, context),
-        kit=kit_card(out, context, chocolate),
+        weigh=weigh,
+        kit=kit_card(out, context, chocolate, weigh.metric),
         steps=tuple(steps_of(making, context)),
         temper=_temper_card(recipe.form, setting),
         fold_in=fold_in_card(recipe, weighed, out, context, program),

@@ -85,7 +85,7 @@ def who_must_not(recipe: Recipe, context: Context) -> Answer:
         word=_word(reading),
         sentence=" ".join(_sentences(reading)),
         reasons=tuple(_reasons(recipe, context, reading)),
-        sources=tuple(Citation(one.list.source, one.list.place, one.list.status) for one in read.values()),
+        sources=tuple(dict.fromkeys(_sources(recipe, read))),
         cautions=_cautions(recipe),
         details=tuple(_detail(one) for one in read.values()),
     )
@@ -152,6 +152,15 @@ def _reasons(recipe: Recipe, context: Context, reading: _Reading) -> Iterator[st
     missing = [market.upper() for market in context.markets if market not in covered]
     if missing:
         yield f"The allergen lists of these markets are not here: {joined(missing)}. Read them there."
+
+
+def _sources(recipe: Recipe, read: Mapping[str, Allergens]) -> Iterator[Citation]:
+    for one in read.values():
+        yield Citation(one.list.source, one.list.place, one.list.status)
+        for found in one.holds:
+            yield Citation(found.group.source, found.group.place, found.group.status)
+    for note in allergen_notes(recipe):
+        yield Citation(note.source, "", note.status)
 
 
 def _cautions(recipe: Recipe) -> tuple[str, ...]:

@@ -89,7 +89,7 @@ def _by_water(leaf: Leaf) -> Inclusion:
     if dry:
         return Inclusion(leaf, Risk.FINE, f"{name}: dry; close the pack well, it draws water from the air.")
     if oily:
-        why = f"{name}: not roasted dry, {water:g} % water; it goes soft and its life is shorter."
+        why = f"{name}: not roasted dry, {water:.1f} % water; it goes soft and its life is shorter."
         return Inclusion(leaf, Risk.WATCH, why, shorter_life=True)
-    why = f"{name}: {water:g} % water, which moves into the chocolate; have its water activity measured."
+    why = f"{name}: {water:.1f} % water, which moves into the chocolate; have its water activity measured."
     return Inclusion(leaf, Risk.WATCH, why)

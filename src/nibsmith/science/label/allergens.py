@@ -17,11 +17,14 @@ MAY_HOLD = "?"  # ends a word that says: it may hold it, ask the supplier
 
 @dataclass(frozen=True)
 class AllergenGroup:
-    """One group of a list: its key, its name, and the members that have to be named themselves."""
+    """One group of a list: its key, its name, the members that have to be named themselves, its source."""
 
     key: str
     name: str
     members: Mapping[str, str]
+    source: str
+    place: str
+    status: Status
     from_mg_per_kg: float | None = None
     note: str = ""
 
@@ -215,7 +218,7 @@ def _words(group: AllergenGroup) -> Iterator[str]:
 
 
 def _list(key: str, row: Mapping[str, Any]) -> AllergenList:
-    groups = (_group(entry) for entry in row["groups"])
+    groups = (_group({**row, **entry}) for entry in row["groups"])
     return AllergenList(
         key=key,
         name=str(row["name"]),
@@ -229,10 +232,14 @@ def _list(key: str, row: Mapping[str, Any]) -> AllergenList:
 
 
 def _group(entry: Mapping[str, Any]) -> AllergenGroup:
+    """A group says its own source, or has that of its list."""
     return AllergenGroup(
         key=str(entry["key"]),
         name=str(entry["name"]),
         members=MappingProxyType(dict(entry.get("members", {}))),
+        source=str(entry["source"]),
+        place=str(entry["place"]),
+        status=Status(entry["status"]),
         from_mg_per_kg=float(entry["from_mg_per_kg"]) if "from_mg_per_kg" in entry else None,
         note=str(entry.get("note", "")),
     )
