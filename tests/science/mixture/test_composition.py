@@ -17,7 +17,7 @@ from nibsmith.science.mixture import (
     ingredients,
     own_ingredient,
 )
-from nibsmith.science.mixture.composition import CLOSING_G, PROXIMATE
+from nibsmith.science.mixture.composition import CLOSING_SLACK_G, PROXIMATE
 from nibsmith.science.tables import Status, load_rows
 
 FULL = {"water_g": 2.0, "protein_g": 10.0, "fat_g": 50.0, "carb_g": 35.0, "ash_g": 3.0}
@@ -79,7 +79,7 @@ def test_full_packaged_analyses_close_but_for_the_two_listed() -> None:
     for row in load_rows("ingredients.csv"):
         if all(row[column] for column in PROXIMATE):
             total = sum(float(row[column] or 0) for column in (*PROXIMATE, "alcohol_g"))
-            if abs(total - 100) > CLOSING_G:
+            if abs(total - 100) > CLOSING_SLACK_G:
                 open_rows.add(row["key"])
     assert open_rows == {"pepper_black"}
 

@@ -48,7 +48,8 @@ COLUMNS = (
     "polyols_kcal_per_g",
     *OVERRULES,
 )
-CLOSING_G = 0.6  # allowed distance of a full analysis from 100 g: analyses are rounded and by difference
+CLOSING_SLACK_G = 0.6  # how far a full analysis may be from 100 g: analyses are rounded and by difference
+MILLIGRAMS_IN_ALL = 100 * 1000
 ROUNDING_G = 0.051  # a part may exceed its whole by the rounding of two printed digits
 
 
@@ -83,7 +84,7 @@ def check_composition(name: str, composition: Composition, *, must_close: bool =
     _check_parts(name, composition)
     given = [composition[column] for column in (*PROXIMATE, "alcohol_g") if column in composition]
     total = sum(given)
-    if total > 100 + CLOSING_G:
+    if total > 100 + CLOSING_SLACK_G:
         raise InputError(
             f"The constituents of {name} come to more than 100 g",
             value=f"{total:.2f} g",
@@ -91,7 +92,7 @@ def check_composition(name: str, composition: Composition, *, must_close: bool =
             advice="Check the sheet: figures per 100 g, fibre and sugars inside the carbohydrate.",
             field="sum",
         )
-    if must_close and all(column in composition for column in PROXIMATE) and total < 100 - CLOSING_G:
+    if must_close and all(column in composition for column in PROXIMATE) and total < 100 - CLOSING_SLACK_G:
         raise InputError(
             f"The constituents of {name} do not come to 100 g",
             value=f"{total:.2f} g",
@@ -109,7 +110,7 @@ def _check_value(name: str, column: str, value: float) -> None:
             advice=f"The names are: {', '.join(COLUMNS)}.",
             field=column,
         )
-    limit = 100.0 if column.endswith("_g") else 100_000.0
+    limit = 100 if column.endswith("_g") else MILLIGRAMS_IN_ALL
     if not 0 <= value <= limit:
         raise InputError(
             f"{column} of {name} cannot be true", value=value, limit=f"0 to {limit:g}", field=column
