@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nibsmith.answers.rescue import Moment, Rescued, rescue
 from nibsmith.answers.ways_out import KEEP_SHARES, Way, ways_out
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Bowl, in_the_bowl
-from nibsmith.science.mixture import Part
+from nibsmith.science.mixture import Part, Stage
 from nibsmith.science.quantities import Thing, parse_things
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import from_masses
@@ -31,12 +32,17 @@ class InBowl:
     questions: tuple[WhichOne, ...] = ()
 
 
+RESCUE = "rescue"
+STAGES = (Stage.START, Stage.WITH_SUGAR, Stage.LATE, Stage.FOLDED_IN)  # when a bowl can be looked at
+
+
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A bowl that was looked at, and the ways out of it."""
+    """A bowl that was looked at, the ways out of it, and what additions at this stage can do."""
 
     bowl: Bowl
     ways: tuple[Way, ...]
+    rescued: Rescued | None = None
 
 
 def read_bowl(text: str, opened: Opened, chosen: Mapping[str, str], settings: WorkshopSettings) -> InBowl:
@@ -74,11 +80,15 @@ def _with_strange(
     return InBowl(grams, tuple(rows), weighed, tuple(questions))
 
 
-def look(found: InBowl, opened: Opened) -> Looked:
-    """Compare a bowl with its recipe."""
+def look(found: InBowl, opened: Opened, stage: Stage = Stage.START, *, grind_on: bool = False) -> Looked:
+    """Compare a bowl with its recipe, and ask what the smallest additions at this stage can do."""
     grams = {label: float(amount) for label, amount in found.grams.items()}
     bowl = in_the_bowl(opened.recipe, grams, found.parts)
-    return Looked(bowl, ways_out(bowl, opened.context))
+    if bowl.fits:
+        return Looked(bowl, ())
+    moment = Moment(stage=stage, grind_on=grind_on, foreign=found.parts)
+    rescued = rescue(opened.recipe, grams, opened.context, moment)
+    return Looked(bowl, ways_out(bowl, opened.context), rescued)
 
 
 def way_out(looked: Looked, key: str) -> Way:
@@ -87,6 +97,16 @@ def way_out(looked: Looked, key: str) -> Way:
         if way.key == key:
             return way
     raise InputError("This way is not open any more", advice="Look at the bowl again.")
+
+
+def rescued_draft(looked: Looked, found: InBowl, opened: Opened) -> Draft:
+    """Return the draft of a bowl with its additions, in weights the scale shows where it can."""
+    rescued = looked.rescued
+    if rescued is None or rescued.recipe is None:
+        raise InputError("Nothing that can still go in brings it back", advice="Look at the bowl again.")
+    added = {each.label: float(each.weigh_g) or each.add_g for each in rescued.additions}
+    masses = {part.label: part.mass_g + added.get(part.label, 0.0) for part in rescued.bowl.parts}
+    return from_masses(opened, masses, found.foreign)
 
 
 def draft_by(way: Way, found: InBowl, opened: Opened) -> Draft:

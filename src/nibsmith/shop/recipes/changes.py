@@ -96,15 +96,22 @@ def added(opened: Opened, new: Row) -> Draft:
 
 
 def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, ...] = ()) -> Draft:
-    """Return the draft whose shares and total are those of new weights."""
+    """Return the draft of new weights; a share that stays is left as it was typed."""
     exact = {label: Decimal(repr(grams)) for label, grams in masses_g.items()}
     total = sum(exact.values(), Decimal(0))
-    rows = [
-        row if row.mode == Mode.REST else _typed(row, Fraction(exact[row.label]) * 100 / Fraction(total))
-        for row in (*opened.draft.rows, *new)
+    percents = {label: Fraction(grams) * 100 / Fraction(total) for label, grams in exact.items()}
+    kept = [
+        row if row.mode == Mode.REST or _stays(opened, row, percents) else _typed(row, percents[row.label])
+        for row in opened.draft.rows
     ]
+    rows = [*kept, *(_typed(row, percents[row.label]) for row in new)]
     amount = replace(opened.draft.amount, total_g=total, way=Way.TOTAL)
     return replace(_closed(opened.draft.with_rows(rows)), amount=amount)
+
+
+def _stays(opened: Opened, row: Row, percents: Mapping[str, Fraction]) -> bool:
+    moved = abs(percents[row.label] - opened.percent(row.label))
+    return row.mode == Mode.PERCENT and moved < Fraction(STORED) / 2
 
 
 def _closed(draft: Draft) -> Draft:

@@ -42,20 +42,20 @@ SAME = 5e-4  # mixtures whose masses differ by less than this share show the sam
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A figure on one basis: typical value and range as texts; unknown ones say what is missing."""
+    """A figure on one basis: typical value and range as texts."""
 
     text: str
     range: str = ""
-    missing: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class FigureRow:
-    """One property on every basis."""
+    """One property on every basis; ``missing`` are the ingredients that do not give it."""
 
     key: str
     words: str
     cells: tuple[Cell, ...]
+    missing: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,17 @@ def _row(key: str, mixtures: Sequence[Mixture], settings: WorkshopSettings) -> F
         return FigureRow(key, "cocoa butter in the fat", cells)
     unit = PROPERTIES[key].unit
     words = PROPERTIES[key].words if unit == "g" else f"{PROPERTIES[key].words}, {unit} in 100 g"
-    return FigureRow(key, words, tuple(_cell(key, mixture, settings) for mixture in mixtures))
+    cells = tuple(_cell(key, mixture, settings) for mixture in mixtures)
+    return FigureRow(key, words, cells, ", ".join(_missing(key, mixtures)))
+
+
+def _missing(key: str, mixtures: Sequence[Mixture]) -> tuple[str, ...]:
+    for mixture in mixtures:
+        try:
+            mixture.amount(key)
+        except UnknownFigure as error:
+            return error.missing
+    return ()
 
 
 def _of_fat(mixture: Mixture, settings: WorkshopSettings) -> Cell:
@@ -122,7 +132,7 @@ def _of_fat(mixture: Mixture, settings: WorkshopSettings) -> Cell:
 
 def _cell(key: str, mixture: Mixture, settings: WorkshopSettings) -> Cell:
     if not mixture.knows(key):
-        return Cell("not known", missing=", ".join(mixture.unknown()[key]))
+        return Cell("not known")
     figure = mixture.figure(key)
     sign = settings.decimal_sign
     step = TENTH if figure.unit == "%" else step_of(figure.value)

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from nibsmith.answers.aliases import Ask, One, what_is_it
+from nibsmith.answers.aliases import Ask, One, Unknown, what_is_it
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Thing
 from nibsmith.shop.recipes.models import Recipe, RecipeVersion
 from nibsmith.shop.stock.selectors import Choice, choices
 
 RECIPE = "recipe:"
+_WORD = re.compile(r"[^\W_]+")
 _NEAR = 3
 _ALIKE = 0.6  # how alike a near name must be, 1 being the same
 
@@ -65,40 +67,62 @@ class Names:
         wanted = " ".join(words.split())
         if not wanted:
             raise InputError("Nothing is named", advice="Type what goes in, such as cocoa butter.")
-        found = self._exactly(wanted) or self._by_alias(wanted)
+        found = self._own_by_name(wanted) or [*self._own_holding(wanted), *self._packaged(wanted)]
         if chosen in {thing.ref for thing in found}:
             return next(thing for thing in found if thing.ref == chosen)
-        if len(found) == 1:
-            return found[0]
-        raise WhichOne(wanted, self._question(wanted), found)
+        if not found:
+            raise NoSuchName(wanted, self._near(wanted))
+        if len(found) > 1:
+            raise WhichOne(wanted, self._question(wanted, found), found)
+        return found[0]
 
-    def _exactly(self, words: str) -> list[Named]:
+    def _own_by_name(self, words: str) -> list[Named]:
+        """The maker's own things of exactly this name, or a reference itself."""
         plain = words.casefold()
-        same = [thing for thing in self.all() if plain in (thing.name.casefold(), thing.ref)]
-        return [thing for thing in same if self._is_own(thing)] or same
+        return [
+            thing
+            for thing in self.all()
+            if words == thing.ref or (self._is_own(thing) and plain == thing.name.casefold())
+        ]
+
+    def _own_holding(self, words: str) -> list[Named]:
+        """The maker's own things whose name holds all these words."""
+        return [thing for thing in self.all() if self._is_own(thing) and holds(thing.name, words)]
+
+    def _packaged(self, words: str) -> list[Named]:
+        meaning = what_is_it(words)
+        keys = meaning.choices if isinstance(meaning, Ask) else ()
+        keys = (meaning.key,) if isinstance(meaning, One) else keys
+        return [Named(key, self.by_ref[key].name) for key in keys if key in self.by_ref]
 
     def _is_own(self, thing: Named) -> bool:
         return thing.ref not in self.by_ref or self.by_ref[thing.ref].own
 
-    def _by_alias(self, words: str) -> list[Named]:
-        meaning = what_is_it(words)
-        keys = meaning.choices if isinstance(meaning, Ask) else ()
-        keys = (meaning.key,) if isinstance(meaning, One) else keys
-        found = [Named(key, self.by_ref[key].name) for key in keys if key in self.by_ref]
-        if not found:
-            raise NoSuchName(words, self._near(words, getattr(meaning, "near", ())))
-        return found
-
-    def _near(self, words: str, near: Sequence[str]) -> list[str]:
-        own = [
-            thing.name for thing in self.all() if thing.ref not in self.by_ref or self.by_ref[thing.ref].own
-        ]
+    def _near(self, words: str) -> list[str]:
+        own = [thing.name for thing in self.all() if self._is_own(thing)]
         close = difflib.get_close_matches(words.casefold(), [name.casefold() for name in own], _NEAR, _ALIKE)
-        return [*(name for name in own if name.casefold() in close), *near][:_NEAR]
-
-    def _question(self, words: str) -> str:
         meaning = what_is_it(words)
-        return meaning.question if isinstance(meaning, Ask) else "Which of these is it?"
+        packaged = meaning.near if isinstance(meaning, Unknown) else ()
+        return [*(name for name in own if name.casefold() in close), *packaged][:_NEAR]
+
+    def _question(self, words: str, found: Sequence[Named]) -> str:
+        meaning = what_is_it(words)
+        packaged_only = not any(self._is_own(thing) for thing in found)
+        return meaning.question if isinstance(meaning, Ask) and packaged_only else "Which of these is it?"
+
+
+def holds(name: str, words: str) -> bool:
+    """Whether a name holds all of some words, in the singular or the plural.
+
+    >>> holds("Roasted nibs from the mill", "nib"), holds("Cane sugar", "raw sugar")
+    (True, False)
+    """
+    wanted = _words(words)
+    return bool(wanted) and wanted <= _words(name)
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(word.removesuffix("s") for word in _WORD.findall(text.casefold()))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nibsmith.answers.rescue import Rescued
 from nibsmith.answers.ways_out import KEEP_SHARES, Way
 from nibsmith.answers.wording import thing
 from nibsmith.science.formulate import FigureChange
 from nibsmith.science.mixture import PROPERTIES
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.bowls import Looked
-from nibsmith.shop.recipes.opening import Opened
 from nibsmith.shop.recipes.written import TENTH, Weight, share_text, weight
 
 
@@ -41,6 +41,18 @@ class ShownWay:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownRescue:
+    """The smallest additions that bring a bowl back, or what stands in the way."""
+
+    possible: bool
+    sentence: str
+    total: Weight | None
+    adds: tuple[tuple[str, Weight], ...]
+    remarks: tuple[str, ...]
+    gives: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ShownBowl:
     """A bowl as the page shows it; where it fits, there is no way out to take."""
 
@@ -48,9 +60,10 @@ class ShownBowl:
     weight: Weight
     fits: bool
     ways: tuple[ShownWay, ...]
+    rescue: ShownRescue | None
 
 
-def show_bowl(looked: Looked, opened: Opened, settings: WorkshopSettings) -> ShownBowl:
+def show_bowl(looked: Looked, settings: WorkshopSettings) -> ShownBowl:
     """Show a bowl."""
     bowl = looked.bowl
     held = {part.label: part.mass_g for part in bowl.now.parts}
@@ -64,7 +77,25 @@ def show_bowl(looked: Looked, opened: Opened, settings: WorkshopSettings) -> Sho
         for label, (wanted, now) in bowl.shares.items()
     )
     ways = tuple(_way(way, settings) for way in looked.ways)
-    return ShownBowl(rows, weight(bowl.now.total_g, settings), bowl.fits, ways)
+    return ShownBowl(
+        rows, weight(bowl.now.total_g, settings), bowl.fits, ways, _rescue(looked.rescued, settings)
+    )
+
+
+def _rescue(rescued: Rescued | None, settings: WorkshopSettings) -> ShownRescue | None:
+    if rescued is None:
+        return None
+    return ShownRescue(
+        possible=rescued.possible,
+        sentence=rescued.sentence,
+        total=None if rescued.recipe is None else weight(rescued.recipe.total_g, settings),
+        adds=tuple(
+            (thing(rescued.bowl.part(each.label)), weight(each.weigh_g or each.add_g, settings))
+            for each in rescued.additions
+        ),
+        remarks=rescued.remarks,
+        gives=rescued.gives,
+    )
 
 
 def _way(way: Way, settings: WorkshopSettings) -> ShownWay:

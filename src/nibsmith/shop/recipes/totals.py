@@ -15,7 +15,7 @@ from nibsmith.science.quantities import parse_things
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes.drafts import Amount
 from nibsmith.shop.recipes.models import Way
-from nibsmith.shop.recipes.naming import Names, NoSuchName, WhichOne
+from nibsmith.shop.recipes.naming import Names, NoSuchName, WhichOne, holds
 
 NOTHING: Mapping[str, Decimal] = MappingProxyType({})
 
@@ -87,7 +87,8 @@ def label_in(words: str, recipe: Recipe) -> str | None:
     """Return the one part that words name; what stands in the recipe decides between several meanings."""
     plain = words.casefold()
     by_name = [part.label for part in recipe.parts if plain in (part.name.casefold(), part.label)]
-    labels = by_name or _labels_by_alias(words, recipe)
+    holding = [part.label for part in recipe.parts if holds(part.name, words)]
+    labels = by_name or holding or _labels_by_alias(words, recipe)
     if len(labels) > 1:
         offered = " or ".join(recipe.part(label).name for label in labels)
         raise InputError(f"“{words}” can be several parts", advice=f"Write {offered}.")

@@ -1,12 +1,23 @@
 from django.urls import path
 
-from nibsmith.shop.recipes.views import bowl, figures, lists, recipe, sheet, start, versions
+from nibsmith.shop.recipes.views import (
+    balance,
+    bowl,
+    figures,
+    lists,
+    recipe,
+    share_out,
+    sheet,
+    start,
+    versions,
+)
 
 app_name = "recipes"
 urlpatterns = [
     path("", start.start, name="start"),
     path("recipes/", lists.recipes, name="list"),
     path("recipes/new/", start.new, name="new"),
+    path("recipes/share-out/", share_out.share_out, name="share_out"),
     path("recipes/<uuid:public_id>/", recipe.recipe, name="recipe"),
     path("recipes/<uuid:public_id>/remedy/", recipe.remedy, name="remedy"),
     path("recipes/<uuid:public_id>/size/", recipe.size, name="size"),
@@ -15,6 +26,7 @@ urlpatterns = [
     path("recipes/<uuid:public_id>/put-away/", lists.put_away, name="put_away"),
     path("recipes/<uuid:public_id>/bring-back/", lists.bring_back, name="bring_back"),
     path("recipes/<uuid:public_id>/bowl/", bowl.bowl, name="bowl"),
+    path("recipes/<uuid:public_id>/balance/", balance.balance, name="balance"),
     path("recipes/<uuid:public_id>/keep/", versions.keep, name="keep"),
     path("recipes/<uuid:public_id>/compare/", versions.compare, name="compare"),
     path("recipes/<uuid:public_id>/versions/<int:number>/", versions.version, name="version"),

@@ -5,12 +5,13 @@ from __future__ import annotations
 import uuid
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from nibsmith.answers.ways_out import KEEP_SHARES
 from nibsmith.science.errors import NibsmithError
+from nibsmith.science.mixture import Stage
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import bowls, selectors, services
@@ -18,6 +19,7 @@ from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.shown_bowl import show_bowl
+from nibsmith.shop.stock.words import STAGES
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -28,7 +30,13 @@ def bowl(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     if request.method == "POST":
         return _taken(request, version, opened)
     typed = request.GET.get("bowl", "")
-    context: dict[str, Any] = {"version": version, "typed": typed}
+    context: dict[str, Any] = {
+        "version": version,
+        "typed": typed,
+        "stages": [(stage.value, STAGES[stage]) for stage in bowls.STAGES],
+        "stage": _stage(request.GET).value,
+        "grind_on": "grind_on" in request.GET,
+    }
     status = 200
     if typed.strip():
         try:
@@ -39,18 +47,29 @@ def bowl(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     return render(request, "recipes/bowl.html", context, status=status)
 
 
+def _stage(data: QueryDict) -> Stage:
+    asked = data.get("stage", "")
+    return next((stage for stage in bowls.STAGES if stage.value == asked), Stage.START)
+
+
 def _looked(request: HttpRequest, typed: str, opened: Opened) -> dict[str, Any]:
     chosen = picked(request.GET)
     found = bowls.read_bowl(typed, opened, chosen, workshop())
     if found.questions:
         return {"questions": found.questions}
-    looked = bowls.look(found, opened)
-    return {"bowl": show_bowl(looked, opened, workshop()), "chosen": chosen}
+    looked = bowls.look(found, opened, _stage(request.GET), grind_on="grind_on" in request.GET)
+    return {"bowl": show_bowl(looked, workshop()), "chosen": chosen}
 
 
 def _taken(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
-    found = bowls.read_bowl(request.POST.get("bowl", ""), opened, picked(request.POST), workshop())
-    way = bowls.way_out(bowls.look(found, opened), request.POST.get("way", ""))
+    post = request.POST
+    found = bowls.read_bowl(post.get("bowl", ""), opened, picked(post), workshop())
+    looked = bowls.look(found, opened, _stage(post), grind_on="grind_on" in post)
+    if post.get("way") == bowls.RESCUE:
+        after = open_draft(bowls.rescued_draft(looked, found, opened))
+        services.step_on(version, after, why=looked.rescued.sentence if looked.rescued else "")
+        return redirect("recipes:recipe", public_id=version.recipe.public_id)
+    way = bowls.way_out(looked, post.get("way", ""))
     after = open_draft(bowls.draft_by(way, found, opened))
     if way.key == KEEP_SHARES:
         services.edit(version, after)

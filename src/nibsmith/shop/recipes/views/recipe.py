@@ -43,8 +43,9 @@ def remedy(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Make the next version with a remedy that an answer offered."""
     version = selectors.newest(public_id)
     opened = open_version(version)
-    found = find_remedy(opened, request.POST.get("question", ""), request.POST.get("sentence", ""))
-    services.step_on(version, open_draft(with_remedy(opened, found)), why=found.sentence)
+    question = request.POST.get("question", "")
+    found = find_remedy(opened, question, request.POST.get("sentence", ""))
+    services.step_on(version, open_draft(with_remedy(opened, found, question)), why=found.sentence)
     return redirect("recipes:recipe", public_id=public_id)
 
 

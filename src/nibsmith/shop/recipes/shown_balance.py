@@ -1,0 +1,142 @@
+"""A balance as the page shows it: what changes, what holds, or what stands in the way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from nibsmith.answers.balance import Balanced, Held
+from nibsmith.shop.common.figures import money
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.recipes.balancing import ENDS, LIMITED, Asked, words_of
+from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.written import HUNDREDTH, Weight, share_text, weight
+
+MINUS = "\u2212"
+
+
+@dataclass(frozen=True, slots=True)
+class LimitRow:
+    """One property that can be limited, with its two fields."""
+
+    key: str
+    words: str
+    fields: tuple[tuple[str, str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DiffRow:
+    """One part before and after."""
+
+    name: str
+    before: Weight
+    after: Weight
+    before_share: str
+    after_share: str
+    change: str
+    is_new: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownBalance:
+    """A balance; without one, what would have to give."""
+
+    possible: bool
+    sentence: str
+    rows: tuple[DiffRow, ...]
+    totals: tuple[Weight, Weight] | None
+    held: tuple[Held, ...]
+    cost: tuple[str, str] | None
+    remarks: tuple[str, ...]
+    gives: tuple[str, ...]
+    changes_nothing: bool
+
+
+def limit_rows(asked: Asked) -> tuple[LimitRow, ...]:
+    """Return the fields of the limits: name, what it says, text, error."""
+    says = {"min": "at least", "max": "at most"}
+    return tuple(
+        LimitRow(
+            key,
+            words_of(key),
+            tuple(
+                (name, says[end], asked.texts[name], asked.errors.get(name, ""))
+                for end in ENDS
+                for name in (f"{key}_{end}",)
+            ),
+        )
+        for key in LIMITED
+    )
+
+
+def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) -> ShownBalance:
+    """Show a balance."""
+    return ShownBalance(
+        possible=found.possible,
+        sentence=found.sentence,
+        rows=tuple(_rows(found, opened, settings)),
+        totals=_totals(found, opened, settings),
+        held=found.held,
+        cost=_cost(found, settings),
+        remarks=(*found.remarks, *(f"Not on this scale: {words}." for words in found.missed_on_scale)),
+        gives=found.gives,
+        changes_nothing=found.possible and not found.changes,
+    )
+
+
+def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[DiffRow]:
+    if found.recipe is None or not found.changes:
+        return []
+    before = {part.label: part.mass_g for part in opened.recipe.parts}
+    after = _masses(found)
+    total, new_total = sum(before.values()), sum(after.values())
+    return [
+        DiffRow(
+            name=part.name,
+            before=weight(before.get(part.label, 0.0), settings),
+            after=weight(after[part.label], settings),
+            before_share=_share(before.get(part.label, 0.0), total, settings),
+            after_share=_share(after[part.label], new_total, settings),
+            change=_change(after[part.label] - before.get(part.label, 0.0), settings),
+            is_new=part.label not in before,
+        )
+        for part in found.recipe.parts
+    ]
+
+
+def _masses(found: Balanced) -> Mapping[str, float]:
+    """Return the weights the scale shows, where these keep the limits; else the exact ones."""
+    labels = [part.label for part in found.recipe.parts] if found.recipe else []
+    if found.on_scale is not None and not found.missed_on_scale:
+        return {label: float(found.on_scale.masses_g[label]) for label in labels}
+    return {part.label: part.mass_g for part in found.recipe.parts} if found.recipe else {}
+
+
+def _totals(found: Balanced, opened: Opened, settings: WorkshopSettings) -> tuple[Weight, Weight] | None:
+    if found.recipe is None:
+        return None
+    after = sum(_masses(found).values())
+    return weight(opened.recipe.total_g, settings), weight(after, settings)
+
+
+def _share(grams: float, total: float, settings: WorkshopSettings) -> str:
+    return share_text(Fraction(grams) * 100 / Fraction(total), settings, HUNDREDTH)
+
+
+def _change(grams: float, settings: WorkshopSettings) -> str:
+    shown = weight(abs(grams), settings)
+    if not any(sign in "123456789" for sign in shown.number):
+        return ""
+    return f"{'+' if grams > 0 else MINUS}{shown.number}\u00a0{shown.unit}"
+
+
+def _cost(found: Balanced, settings: WorkshopSettings) -> tuple[str, str] | None:
+    if found.cost_before is None or found.cost_after is None:
+        return None
+    before, after = (
+        money(Decimal(repr(value)).quantize(HUNDREDTH), settings.currency, settings.decimal_sign)
+        for value in (found.cost_before, found.cost_after)
+    )
+    return before, after
