@@ -430,6 +430,13 @@ def test_what_is_written_reads_back_as_the_same_recipe() -> None:
     assert_same(read_recipe(write_recipe(recipe)).recipe, recipe)
 
 
+def test_the_workshop_is_written_too() -> None:
+    text = '[workshop]\nkit = "stone"\nmould = "62.5 g"\ncavities = 4\nbars = 24\nscale = "0.10 g"\n'
+    text += 'markets = ["eu", "us"]\ncurrency = "CHF"\nbean_yield_percent = 78.5\nuses_lecithin = false\n'
+    file = read_recipe(text + rows(NIBS + 'mass = "1 kg"'))
+    assert read_recipe(write_recipe(file.recipe, file.workshop)).workshop == file.workshop
+
+
 def test_two_recipes_of_one_name_are_both_written() -> None:
     one = Recipe("base", Form.BAR, (part("cocoa_butter", 1.0),))
     two = Recipe("base", Form.BAR, (part("cocoa_mass", 1.0),))

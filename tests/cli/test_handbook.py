@@ -11,6 +11,8 @@ import pytest
 
 from command_line import ROOT, document, nibsmith
 from help_in_docs import BLOCK, PAGE, commands_shown, with_real_help
+from nibsmith.answers.balance import OTHER_KEYS, balance, wishes_from
+from nibsmith.answers.context import Context
 from nibsmith.answers.recipe_text import read_recipe
 from nibsmith.answers.recipe_text.words import (
     FORM_WORDS,
@@ -22,8 +24,9 @@ from nibsmith.answers.recipe_text.words import (
     WORKSHOP_KEYS,
 )
 from nibsmith.cli.commands import COMMANDS
+from nibsmith.science.formulate import Objective
 from nibsmith.science.kit import kits
-from nibsmith.science.mixture import Form, Grind, Kind, Stage
+from nibsmith.science.mixture import Basis, Form, Grind, Kind, Stage
 
 HOWTO = ROOT / "docs" / "howto"
 RECIPE_FILE = (HOWTO / "recipe-file.md").read_text(encoding="utf-8")
@@ -66,16 +69,27 @@ def test_an_example_of_the_handbook_reads(text: str) -> None:
     assert read_recipe(text).recipe.total_g > 0
 
 
+def test_every_key_of_the_limits_is_in_the_handbook() -> None:
+    assert set(OTHER_KEYS) - in_code(RECIPE_FILE) == set()
+    assert {basis.value for basis in Basis} - in_code(RECIPE_FILE) == set()
+    assert {objective.value for objective in Objective} - in_code(RECIPE_FILE) == set()
+
+
+def test_the_limits_of_the_handbook_have_a_recipe() -> None:
+    files = [file for file in map(read_recipe, TOML) if file.limits]
+    assert files
+    for file in files:
+        assert balance(file.recipe, wishes_from(file.limits), Context()).possible
+
+
 def test_the_commands_of_the_handbook_run(tmp_path: Path) -> None:
     """Each line of a shell block, but for a sheet, which goes into a folder of its own."""
     blocks = re.findall(r"^```sh\n(.*?)^```$", COMMAND_LINE, re.MULTILINE | re.DOTALL)
     lines = [line for block in blocks for line in block.splitlines() if line]
     assert lines
     for line in lines:
-        words = [
-            word.strip('"')
-            for word in re.findall(r'"[^"]*"|\S+', line.replace("sheet.pdf", f"{tmp_path}/sheet.pdf"))
-        ]
+        apart = re.sub(r"(?<= )(sheet.pdf|softer.toml)", f"{tmp_path}/\\1", line)
+        words = [word.strip('"') for word in re.findall(r'"[^"]*"|\S+', apart)]
         assert words[0] == "nibsmith"
         done = nibsmith(*words[1:])
         assert done.returncode == 0, (line, done.stderr)
@@ -97,6 +111,17 @@ def test_every_key_of_the_document_is_in_the_handbook() -> None:
     for example in sorted((ROOT / "examples").glob("*.toml")):
         extra = options if example.stem == "weir-lane-68" else ()
         assert flat_keys(document("recipe", example, *extra)) - in_code(COMMAND_LINE) == set()
+
+
+def test_every_key_of_the_documents_of_the_bench_is_in_the_handbook() -> None:
+    examples = ROOT / "examples"
+    dark = examples / "weir-lane-68.toml"
+    for found in (
+        document("balance", examples / "softer-harbour.toml"),
+        document("rescue", examples / "slipped-scoop.toml"),
+        document("share-out", "1 kg nibs", dark, "--by", "bars", "--wanted", "9"),
+    ):
+        assert flat_keys(found) - in_code(COMMAND_LINE) == set()
 
 
 def test_every_key_of_an_ingredients_document_is_in_the_handbook() -> None:

@@ -9,6 +9,7 @@ from nibsmith.answers.cost import cost
 from nibsmith.answers.keep import keep
 from nibsmith.answers.sizing import weighed_for
 from nibsmith.answers.snap import snap
+from nibsmith.answers.weigh_out import weigh_out
 from nibsmith.answers.who_must_not import who_must_not
 from nibsmith.science.mixture import Recipe
 
@@ -33,11 +34,12 @@ def ask_all(recipe: Recipe, context: Context) -> tuple[Answer, ...]:
     >>> from nibsmith.science.mixture import Form, part
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
     >>> [answer.question for answer in ask_all(bar, Context())]
-    ['call_it', 'snap', 'keep', 'who_must_not', 'cost']
+    ['weigh_out', 'call_it', 'snap', 'keep', 'who_must_not', 'cost']
     """
     for_bars = context.bars is not None and context.mould is not None
     weighed = weighed_for(recipe, context.bars, context) if for_bars and context.bars else recipe
     return (
+        weigh_out(weighed, context),
         call_it(recipe, context),
         snap(recipe, context),
         keep(recipe, context),

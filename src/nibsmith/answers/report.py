@@ -10,7 +10,7 @@ from types import MappingProxyType
 from nibsmith.answers.answer import Answer, Remedy
 from nibsmith.answers.context import Context
 from nibsmith.science.errors import UnknownFigure
-from nibsmith.science.formulate import inclusions_of
+from nibsmith.science.formulate import FigureChange, inclusions_of
 from nibsmith.science.mixture import (
     PROPERTIES,
     Basis,
@@ -127,6 +127,16 @@ def parts_of(recipe: Recipe, weigh: Recipe, weigh_g: Mapping[str, float] = NO_MA
         }
         for part in recipe.parts
     ]
+
+
+def change_of(change: FigureChange) -> Json:
+    """Return a figure before and after."""
+    return {
+        "figure": f"{change.key}_percent",
+        "words": PROPERTIES[change.key].words,
+        "before_percent": change.before_percent,
+        "after_percent": change.after_percent,
+    }
 
 
 def weighed(recipe: Recipe) -> Json:

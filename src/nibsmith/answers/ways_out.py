@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from nibsmith.answers.call_it import names
 from nibsmith.answers.context import Context
+from nibsmith.answers.report import change_of, weighed
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.formulate import Bowl, FigureChange, WayOut, figure_changes
-from nibsmith.science.mixture import PROPERTIES, Recipe
+from nibsmith.science.mixture import Recipe
 
 KEEP_SHARES = "keep_shares"
 KEEP_WEIGHTS = "keep_weights"
@@ -86,25 +87,9 @@ def document(way: Way) -> dict[str, object]:
             {"part": label, "name": way.recipe.part(label).name, "add_g": add_g}
             for label, add_g in way.add_g.items()
         ],
-        "parts": [
-            {
-                "name": part.name,
-                "label": part.label,
-                "share_percent": way.recipe.share(part.label) * 100,
-                "mass_g": part.mass_g,
-            }
-            for part in way.recipe.parts
-        ],
+        "parts": weighed(way.recipe)["parts"],
         "new_total_g": way.recipe.total_g,
-        "changes": [
-            {
-                "figure": f"{change.key}_percent",
-                "words": PROPERTIES[change.key].words,
-                "before_percent": change.before_percent,
-                "after_percent": change.after_percent,
-            }
-            for change in way.changes
-        ],
+        "changes": [change_of(change) for change in way.changes],
         "name_before": way.name_before or None,
         "name_after": way.name_after or None,
     }

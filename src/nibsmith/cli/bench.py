@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from types import MappingProxyType
@@ -99,7 +99,7 @@ def bench_of(args: argparse.Namespace) -> Bench:
 def _context(args: argparse.Namespace, file: RecipeFile, cavity_g: Decimal | None) -> Context:
     said = file.workshop
     usual = Context()
-    with told_where("--kit"):
+    with told_where("--kit", field=False):
         chosen = said.kit if args.kit is None else kit(args.kit)
     return Context(
         kit=chosen,
@@ -117,7 +117,7 @@ def _context(args: argparse.Namespace, file: RecipeFile, cavity_g: Decimal | Non
 def _markets(typed: str | None) -> tuple[str, ...] | None:
     if typed is None:
         return None
-    with told_where("--markets"):
+    with told_where("--markets", field=False):
         return known_markets([key.strip().lower() for key in typed.split(",") if key.strip()])
 
 
@@ -125,7 +125,7 @@ def shelf_of(typed: list[str], file: RecipeFile) -> Mapping[str, float]:
     """Return what is on the shelf, by part label where one part is meant, else by ingredient key [g]."""
     shelf_g: dict[str, float] = {}
     for thing in things_option("--have", typed, file.decimal_sign):
-        with told_where("--have"):
+        with told_where("--have", field=False):
             key = _part_or_key(thing, file.recipe)
             shelf_g[key] = shelf_g.get(key, 0.0) + float(thing.mass_g or 0)
     return MappingProxyType(shelf_g)
@@ -137,7 +137,7 @@ def _in_bowl(typed: list[str], file: RecipeFile) -> InBowl:
     parts_g: dict[str, float] = {}
     foreign_g: dict[str, float] = {}
     for thing in things_option("--in-bowl", typed, file.decimal_sign):
-        with told_where("--in-bowl"):
+        with told_where("--in-bowl", field=False):
             key = _part_or_key(thing, file.recipe)
             there = parts_g if means_a_part(file.recipe, key) else foreign_g
             there[key] = there.get(key, 0.0) + float(thing.mass_g or 0)
@@ -153,15 +153,25 @@ def _part_or_key(thing: Thing, recipe: Recipe) -> str:
     return label_of(recipe, key) if means_a_part(recipe, key) else key
 
 
+def key_named(option: str, words: str) -> str:
+    """Return the key of the ingredient that is typed after an option, by key or in a maker's words."""
+    with told_where(option, field=False):
+        return words if words in ingredients() else key_of(words, lambda _: False)
+
+
 def _by_words(words: str, recipe: Recipe) -> str:
-    """Return the key that a maker's words mean; of several, the one that the recipe has."""
+    return key_of(words, lambda key: means_a_part(recipe, key))
+
+
+def key_of(words: str, there: Callable[[str], bool]) -> str:
+    """Return the key that a maker's words mean; of several, the one that is there, where only one is."""
     meaning = what_is_it(words)
     if isinstance(meaning, One):
         return meaning.key
     if isinstance(meaning, Ask):
-        there = [key for key in meaning.choices if means_a_part(recipe, key)]
-        if len(there) == 1:
-            return there[0]
+        found = [key for key in meaning.choices if there(key)]
+        if len(found) == 1:
+            return found[0]
         choices = ", ".join(meaning.choices)
         raise InputError(meaning.question.rstrip("?"), value=words, advice=f"Write one of: {choices}.")
     raise UnknownIngredient(words, meaning.near)

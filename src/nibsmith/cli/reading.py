@@ -17,20 +17,24 @@ STDIN = "-"
 
 
 @contextmanager
-def told_where(place: str) -> Iterator[None]:
+def told_where(place: str, *, field: bool = True) -> Iterator[None]:
     """Put the place of a refusal before it: the option, or the file and the path in it."""
     try:
         yield
     except NibsmithError as error:
-        where = [place, error.field] if error.field and not place.startswith("--") else [place]
+        where = [place, error.field] if error.field and field else [place]
         error.what = ": ".join([*where, error.what])
         raise
 
 
+def shown_name(name: str) -> str:
+    """Return what a refusal calls a file."""
+    return "standard input" if name == STDIN else name
+
+
 def read_file(name: str, cavity_g: Decimal | None = None) -> RecipeFile:
     """Return what a recipe file says; ``-`` is standard input."""
-    shown = "standard input" if name == STDIN else name
-    with told_where(shown):
+    with told_where(shown_name(name)):
         text = decode_recipe(_bytes(name))
         hint = "" if name == STDIN else Path(name).stem.replace("_", " ").strip()
         return read_recipe(text, name_hint=hint if hint.isprintable() else "", cavity_g=cavity_g)
@@ -53,7 +57,7 @@ def mass_option(option: str, text: str | None, decimal_sign: DecimalSign | None 
     """Return a mass above zero typed after an option [g]."""
     if text is None:
         return None
-    with told_where(option):
+    with told_where(option, field=False):
         mass_g = parse_mass(text, decimal_sign=decimal_sign)
         if not mass_g:
             raise InputError("This must be above zero", value=text)
@@ -64,7 +68,7 @@ def things_option(
     option: str, texts: Sequence[str], decimal_sign: DecimalSign | None = None
 ) -> tuple[Thing, ...]:
     """Return amounts with names typed after an option, such as ``1.2 kg cocoa_nibs_roasted``."""
-    with told_where(option):
+    with told_where(option, field=False):
         things = [thing for text in texts for thing in parse_things(text, decimal_sign)]
         for thing in things:
             if thing.mass_g is None:

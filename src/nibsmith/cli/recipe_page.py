@@ -125,10 +125,16 @@ def bowl_lines(bowl: Bowl, ways: Sequence[Way], context: Context) -> Iterator[st
 
 
 def _changed(way: Way) -> str:
-    changes = [words for change in way.changes if (words := _change(change))]
-    if way.name_before != way.name_after:
-        changes.append(f"the name: {way.name_before or 'none'} to {way.name_after or 'none'}")
-    return f"Changes {', '.join(changes)}." if changes else "Cocoa, fat and name stay as they are."
+    renamed = way.name_before != way.name_after
+    name = f"the name: {way.name_before or 'none'} to {way.name_after or 'none'}" if renamed else ""
+    return changed_words(way.changes, name)
+
+
+def changed_words(figures: Sequence[FigureChange], name: str = "") -> str:
+    """Say which figures change by a tenth that is shown, and the name where it does."""
+    changes = [words for change in figures if (words := _change(change))]
+    changes += [name] if name else []
+    return f"Changes {', '.join(changes)}." if changes else "Cocoa and fat stay as they are."
 
 
 def _change(change: FigureChange) -> str:

@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from nibsmith.answers.recipe_text.words import STAGE_OF_KIND
+from nibsmith.answers.recipe_text.workshop import Workshop
 from nibsmith.science.mixture import (
     COLUMNS,
     Grind,
@@ -24,13 +25,15 @@ FINEST_STEP = Decimal("1e-12")  # the finest step that a typed mass can have [g]
 _ESCAPES = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\r": "\\r", "\t": "\\t"}
 
 
-def write_recipe(recipe: Recipe) -> str:
+def write_recipe(recipe: Recipe, workshop: Workshop | None = None) -> str:
     """Return the recipe file of a recipe.
 
     Parameters
     ----------
     recipe : Recipe
         The recipe; recipes in it are written into the same file.
+    workshop : Workshop, optional
+        What to say of the workshop beside it.
 
     Returns
     -------
@@ -50,10 +53,35 @@ def write_recipe(recipe: Recipe) -> str:
     <BLANKLINE>
     """
     names = _names(recipe)
-    lines = [*_recipe_lines(recipe, "", names)]
+    lines = [*_recipe_lines(recipe, "", names), *_workshop_lines(workshop or Workshop())]
     for inner, name in names:
         lines += ["", f"[recipes.{_quoted(name)}]", *_recipe_lines(inner, f"recipes.{_quoted(name)}.", names)]
     return "\n".join(lines) + "\n"
+
+
+def _workshop_lines(said: Workshop) -> Iterator[str]:
+    rows = [(key, value) for key, value in _workshop(said) if value]
+    if rows:
+        yield ""
+        yield "[workshop]"
+        yield from (f"{key} = {value}" for key, value in rows)
+
+
+def _workshop(said: Workshop) -> Iterator[tuple[str, str]]:
+    if said.kit is not None:
+        yield "kit", _quoted(said.kit.key)
+    if said.mould is not None:
+        yield "mould", _quoted(f"{_grams(said.mould.cavity_g)} g")
+        yield "cavities", str(said.mould.cavities)
+    yield "bars", str(said.bars or "")
+    if said.scale_g is not None:
+        yield "scale", _quoted(f"{certain(said.scale_g)} g")
+    yield "markets", _list(said.markets or ()) if said.markets else ""
+    yield "currency", _quoted(said.currency) if said.currency else ""
+    if said.bean_yield is not None:
+        yield "bean_yield_percent", f"{said.bean_yield * 100:f}"
+    if said.uses_lecithin is not None:
+        yield "uses_lecithin", "true" if said.uses_lecithin else "false"
 
 
 Names = list[tuple[Recipe, str]]
