@@ -13,7 +13,7 @@ from nibsmith.answers.answer import Answer, Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.cost import cost
 from nibsmith.science.kit import Mould, kit
-from nibsmith.science.mixture import Form, Ingredient, Kind, Part, Recipe, ingredient, part
+from nibsmith.science.mixture import Form, Ingredient, Kind, Part, Recipe, ingredient, own_ingredient, part
 
 BAR = Mould("Bar", 70.0, 3)
 
@@ -132,7 +132,8 @@ def test_a_batch_that_all_stays_on_the_machine_has_no_price_a_kilogram() -> None
 
 
 def test_a_pinch_of_unknown_water_does_not_hide_the_cost() -> None:
-    bar = recipe(*DARK.parts, priced("vanilla_bean", 1.0, "400"))
+    herb = own_ingredient("Dried herb", Kind.OTHER_FOOD, {})
+    bar = recipe(*DARK.parts, priced(herb, 1.0, "400"))
 
     answer = cost(bar, Context(kit=kit("stone")))
 
