@@ -65,7 +65,7 @@ def addresses() -> dict[str, str]:
         "bowl-looked-at": f"/recipes/{most}/bowl/?bowl=1200+g+nibs%2C+900+g+sugar",
         "balance": f"/recipes/{most}/balance/",
         "balance-proposed": f"/recipes/{most}/balance/?total_fat_min=38&objective=cheapest",
-        "balance-impossible": f"/recipes/{most}/balance/?total_fat_min=40&total_fat_max=45&sugars_min=70",
+        "balance-impossible": f"/recipes/{most}/balance/?total_fat_min=60&cocoa_as_weighed_max=50",
         "share-out": "/recipes/share-out/",
         "shared-out": f"/recipes/share-out/?stock=3+kg+Bellwater+nibs&recipe={most}&recipe={nutty}",
         "figures": f"/recipes/{nutty}/figures/",

@@ -43,7 +43,7 @@ class DiffRow:
 class ShownBalance:
     """A balance; without one, what would have to give."""
 
-    possible: bool
+    heading: str
     sentence: str
     rows: tuple[DiffRow, ...]
     totals: tuple[Weight, Weight] | None
@@ -51,7 +51,6 @@ class ShownBalance:
     cost: tuple[str, str] | None
     remarks: tuple[str, ...]
     gives: tuple[str, ...]
-    changes_nothing: bool
 
 
 def limit_rows(asked: Asked) -> tuple[LimitRow, ...]:
@@ -74,7 +73,7 @@ def limit_rows(asked: Asked) -> tuple[LimitRow, ...]:
 def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) -> ShownBalance:
     """Show a balance."""
     return ShownBalance(
-        possible=found.possible,
+        heading="Cannot tell" if found.unknown else "Proposal" if found.possible else "It cannot be",
         sentence=found.sentence,
         rows=tuple(_rows(found, opened, settings)),
         totals=_totals(found, opened, settings),
@@ -82,7 +81,6 @@ def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) ->
         cost=_cost(found, settings),
         remarks=(*found.remarks, *(f"Not on this scale: {words}." for words in found.missed_on_scale)),
         gives=found.gives,
-        changes_nothing=found.possible and not found.changes,
     )
 
 

@@ -1,0 +1,111 @@
+"""The first page: amounts in words, what they make, and a recipe begun from them."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+import pytest
+from django.test import Client
+
+from nibsmith.shop.recipes.drafts import draft_of
+from nibsmith.shop.recipes.models import Mode, Recipe, RecipeVersion
+from nibsmith.shop.recipes.selectors import listed
+
+pytestmark = pytest.mark.django_db
+
+
+def error_of(body: str) -> str:
+    found = re.search(r'id="have-error">([^<]*)<', body)
+    assert found
+    return found[1]
+
+
+def test_without_recipes_it_says_how_to_begin(client: Client) -> None:
+    body = client.get("/").content.decode()
+    assert "No recipes yet" in body
+
+
+def test_it_shows_the_largest_batch_what_runs_out_and_what_is_left(
+    client: Client, dark: RecipeVersion
+) -> None:
+    body = client.get("/", {"have": "1280 g nibs, 800 g sugar"}).content.decode()
+    plain = body.replace("\u202f", "").replace("\xa0", " ")
+    # By hand: 64 % nibs allow 2000 g, which take 640 g of sugar and 80 g of butter.
+    assert '<span class="number big">2000</span>' in plain
+    assert "Roasted nibs runs out first" in plain
+    assert "Granulated sugar 160 g" in plain
+    assert "Cocoa butter 80 g" in plain
+
+
+@pytest.mark.parametrize(
+    ("have", "why"),
+    [
+        ("2 cups sugar", "not a mass"),
+        ("500", "unit"),
+        ("500 g", "no name"),
+        ("500 g moonshine", "Nothing here is called"),
+        ("-500 g sugar", "minus"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_beside_the_field_with_the_way_out(
+    client: Client, have: str, why: str
+) -> None:
+    response = client.get("/", {"have": have})
+    body = response.content.decode()
+    assert response.status_code == 422
+    assert why in error_of(body)
+    assert have in body
+
+
+def test_words_with_several_meanings_are_asked_about(client: Client) -> None:
+    body = client.get("/", {"have": "10 g lecithin, 500 g cocoa mass"}).content.decode()
+    assert 'name="pick0" value="lecithin_soy"' in body
+    assert "Begin this recipe" not in body
+    answered = {"have": "10 g lecithin, 500 g cocoa mass", "words": "lecithin", "pick0": "lecithin_soy"}
+    assert "Begin this recipe" in client.get("/", answered).content.decode()
+
+
+def test_a_recipe_begun_has_the_shares_of_the_amounts_and_the_sugar_is_the_rest(client: Client) -> None:
+    response = client.post(
+        "/recipes/new/", {"have": "750 g nibs, 250 g sugar", "name": "Three to one", "form": "bar"}
+    )
+    assert response.status_code == 302
+    draft = draft_of(listed()[0].version)
+    assert [(row.ingredient, row.mode, row.typed) for row in draft.rows] == [
+        ("cocoa_nibs_roasted", Mode.PERCENT, Decimal(75)),
+        ("sugar_granulated", Mode.REST, None),
+    ]
+    assert draft.amount.total_g == Decimal(1000)
+
+
+def test_parts_of_a_ratio_make_a_recipe_at_a_total(client: Client) -> None:
+    client.post(
+        "/recipes/new/",
+        {"have": "2 parts nibs, 1 part sugar", "total": "1.5 kg", "name": "Two to one", "form": "bar"},
+    )
+    version = listed()[0].version
+    assert version.total_g == Decimal(1500)
+    assert draft_of(version).rows[0].typed == Decimal("66.666667")
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        ({"have": "", "name": "X"}, "have"),
+        ({"have": "1 kg nibs", "name": ""}, "name"),
+        ({"have": "2 parts nibs, 1 part sugar", "name": "X"}, "total"),
+        ({"have": "1 kg nibs", "name": "X", "total": "two"}, "total"),
+        ({"have": "1 kg nibs; 2 parts sugar", "name": "X"}, "have"),
+    ],
+)
+def test_a_new_recipe_that_cannot_be_is_refused_beside_its_field(
+    client: Client, typed: dict[str, str], field: str
+) -> None:
+    response = client.post("/recipes/new/", {"form": "bar", **typed})
+    body = response.content.decode()
+    assert response.status_code == 422
+    assert re.search(rf'id="error-{field}">[^<]', body)
+    assert not Recipe.objects.exists()
+    for text in typed.values():
+        assert text in body
