@@ -16,7 +16,7 @@ from nibsmith.science.flow.suspension import (
     crowding,
     equivalent_fat,
     liquid_fat_viscosity,
-    locked_share,
+    locked_in_mass,
     plastic_viscosity,
     specific_surface,
 )
@@ -31,7 +31,8 @@ class Conditions:
     Sizes [µm]; ``sauter_share`` is D[3,2] over D90; ``end_water`` is the water to which the kit dries the
     mass [0 to 1], ``None`` where it stays as charged; ``solid_fat`` is the share of the liquid fat that has
     crystallised, zero where the mass is not tempered; ``fat_level`` runs from -1, the leanest lot, to 1, the
-    fattest; the two factors are those of the kit's calibration.
+    fattest; ``locked`` is the share of the butter from nibs that stays in coarse cocoa, worked out from its
+    size where it is ``None``; the two factors are those of the kit's calibration.
     """
 
     cocoa_um: Values
@@ -42,15 +43,17 @@ class Conditions:
     sauter_share: Values | None = None
     milk_fat_free: Values | None = None
     cell_um: Values | None = None
+    locked: Values | None = None
     crowding_limit: Values | None = None
     fat_level: Values = 0.0
     viscosity_factor: Values = 1.0
     yield_factor: Values = 1.0
 
     def drawn(self, values: Mapping[str, Array]) -> Conditions:
-        """Return the same with some inputs replaced by draws."""
+        """Return the same with some inputs replaced by draws, the locked share worked out once for all."""
         known = {field.name for field in fields(self)}
-        return replace(self, **{name: value for name, value in values.items() if name in known})
+        new = replace(self, **{name: value for name, value in values.items() if name in known})
+        return replace(new, locked=_locked(new))
 
 
 @dataclass(frozen=True)
@@ -167,12 +170,15 @@ def _fats(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
         (span.value + np.where(level > 0, span.high - span.value, span.value - span.low) * level)
         for span in (matter.nib_butter, matter.milk_fat, matter.free_fat)
     )
-    locked = nib * locked_share(at.cocoa_um, _cell(at)) + milk * (1 - _milk_fat_free(at))
+    locked = nib * _locked(at) + milk * (1 - _milk_fat_free(at))
     return nib + milk + other - locked, locked
 
 
-def _cell(at: Conditions) -> Values:
-    return load("flow")["cell_size"].value if at.cell_um is None else at.cell_um
+def _locked(at: Conditions) -> Values:
+    if at.locked is not None:
+        return at.locked
+    cell = load("flow")["cell_size"].value if at.cell_um is None else at.cell_um
+    return locked_in_mass(at.cocoa_um, cell)
 
 
 def _milk_fat_free(at: Conditions) -> Values:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from statistics import NormalDist
 
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
@@ -13,7 +14,10 @@ from nibsmith.science.tables import Constant, load
 
 @dataclass(frozen=True, slots=True)
 class Parameters:
-    """Densities [kg/m³], shares [0 to 1], sizes [µm], viscosity [Pa·s], stress [Pa], rates [1/s]."""
+    """Densities [kg/m³], shares [0 to 1], sizes [µm], viscosity [Pa·s], stress [Pa], rates [1/s].
+
+    ``log_deviation`` is the width of a log-normal whose D[3,2] over D90 is the wide one [1].
+    """
 
     rate_low: float
     rate_high: float
@@ -30,6 +34,7 @@ class Parameters:
     fat_viscosity_at_k: float
     activation_k: float
     yield_scale: float
+    log_deviation: float
 
 
 @lru_cache(maxsize=1)
@@ -38,8 +43,10 @@ def parameters() -> Parameters:
     table = load("flow")
     same = {name: table[name].value for name in Parameters.__dataclass_fields__ if name in table}
     sauter_um = table["sauter_share_wide"].value * table["reference_size"].value
+    tail = NormalDist().inv_cdf(90 / 100)
     return Parameters(
         **same,
+        log_deviation=-tail + math.sqrt(tail**2 - 2 * math.log(table["sauter_share_wide"].value)),
         surface_reference=6 / sauter_um,
         fat_viscosity_at_k=table["fat_viscosity_at"].value + float(CELSIUS_ZERO_K),
         activation_k=table["fat_viscosity_activation"].value / load("temper")["gas_constant"].value,
