@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from scipy.optimize import linprog
 
-from command_line import ROOT, document, nibsmith
+from command_line import ROOT, document, nibsmith, nibsmith_here
 from nibsmith.answers.recipe_text import read_recipe
 
 DARK = ROOT / "examples" / "weir-lane-68.toml"  # 61.5 nibs, 6.5 butter, 32.0 sugar
@@ -193,7 +193,7 @@ REFUSED = [
 
 @pytest.mark.parametrize(("arguments", "said"), REFUSED, ids=lambda value: " ".join(map(str, value))[-60:])
 def test_a_refusal_is_one_line_and_a_number(arguments: list[str | Path], said: str) -> None:
-    done = nibsmith(*arguments)
+    done = nibsmith_here(*arguments)
     assert done.returncode == 2
     assert done.stdout == ""
     assert done.stderr.count("\n") == 1

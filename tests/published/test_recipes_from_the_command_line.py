@@ -9,13 +9,14 @@ hand arithmetic.
 
 from __future__ import annotations
 
+import json
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from command_line import document
+from command_line import nibsmith
 
 RECIPES = Path(__file__).parent / "recipes"
 MARKETS = "codex,eu,uk,us,ca"
@@ -23,7 +24,9 @@ MARKETS = "codex,eu,uk,us,ca"
 
 @cache
 def answered(name: str) -> Any:
-    return document("recipe", RECIPES / f"{name}.toml", "--markets", MARKETS)
+    done = nibsmith("recipe", RECIPES / f"{name}.toml", "--markets", MARKETS, "--json")
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
 
 
 def verdict(name: str, jurisdiction: str, key: str) -> Any:

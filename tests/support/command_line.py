@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
 import os
 import subprocess
@@ -9,6 +11,8 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+
+from nibsmith.cli.main import main
 
 ROOT = Path(__file__).parents[2]
 
@@ -30,9 +34,23 @@ def nibsmith(
     return subprocess.CompletedProcess(done.args, done.returncode, *said)
 
 
+def nibsmith_here(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+    """Run a command in this very process, which is quicker; what it prints is UTF-8 and nobody's terminal."""
+    out, err = (io.TextIOWrapper(io.BytesIO(), encoding="utf-8", write_through=True) for _ in range(2))
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), contextlib.chdir(ROOT):
+        try:
+            code = main([str(argument) for argument in arguments])
+        except SystemExit as left:
+            code = int(left.code or 0)
+    said = [stream.buffer.getvalue().decode("utf-8") for stream in (out, err)]  # type: ignore[attr-defined]
+    return subprocess.CompletedProcess([], code, *said)
+
+
 def document(*arguments: str | Path, stdin: str | None = None) -> Any:
     """Run a command with ``--json`` and return what it printed, read."""
-    done = nibsmith(*arguments, "--json", stdin=stdin)
+    done = (
+        nibsmith_here(*arguments, "--json") if stdin is None else nibsmith(*arguments, "--json", stdin=stdin)
+    )
     if done.returncode:
         raise AssertionError(done.stderr)
     return json.loads(done.stdout)

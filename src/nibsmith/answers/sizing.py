@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from nibsmith.answers.context import Context
+from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.formulate import (
+    LargestBatch,
     MachineLoss,
     batch_for_bars,
     largest_batch,
@@ -83,14 +85,14 @@ def sized(recipe: Recipe, order: Order, context: Context) -> Sized:
     if order.bars is not None:
         return _for_bars(recipe, order.bars, order.shelf_g, context)
     wanted = recipe if order.total_g is None else scale_to_total(recipe, order.total_g)
-    return _for_shelf(wanted, order) if order.shelf_g else Sized(wanted, wanted)
+    return _for_shelf(wanted, order, context) if order.shelf_g else Sized(wanted, wanted)
 
 
-def _for_shelf(wanted: Recipe, order: Order) -> Sized:
+def _for_shelf(wanted: Recipe, order: Order, context: Context) -> Sized:
     """Take the largest batch of the shelf, or what is wanted where that is less."""
     largest = largest_batch(wanted, order.shelf_g)
     if order.total_g is None or largest.total_g < order.total_g * (1 - REACH_SLACK):
-        remarks = _short(order.total_g, largest.total_g, largest.runs_out)
+        remarks = _short(order.total_g, largest, context)
         return Sized(
             largest.recipe,
             largest.recipe,
@@ -103,11 +105,13 @@ def _for_shelf(wanted: Recipe, order: Order) -> Sized:
     return Sized(wanted, wanted, left_g=_left(wanted, order.shelf_g), to_bring_g=bring_g)
 
 
-def _short(total_g: float | None, largest_g: float, runs_out: tuple[str, ...]) -> tuple[str, ...]:
+def _short(total_g: float | None, largest: LargestBatch, context: Context) -> tuple[str, ...]:
     if total_g is None:
         return ()
-    what = f"{' and '.join(runs_out)} run out at {largest_g:.0f} g"
-    return (f"The shelf does not reach {total_g:.0f} g: {what}.",)
+    names = {part.label: thing(part) for part in largest.recipe.parts}
+    out = joined([names.get(key, key) for key in largest.runs_out])
+    wanted, reached = grams(total_g, context.scale_g), grams(largest.total_g, context.scale_g)
+    return (f"The shelf does not reach {wanted}, only {reached}, for want of {out}.",)
 
 
 def _left(weigh: Recipe, shelf_g: Mapping[str, float]) -> Mapping[str, float]:

@@ -9,7 +9,7 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.report import mass_of, product_of
 from nibsmith.answers.sizing import Sized
 from nibsmith.answers.ways_out import Way
-from nibsmith.answers.wording import joined
+from nibsmith.answers.wording import joined, thing
 from nibsmith.cli.printing import columns, grams, heading, percent, wrapped
 from nibsmith.science.formulate import Bowl, FigureChange, inclusions_of
 from nibsmith.science.legal import jurisdictions, reservation
@@ -22,6 +22,7 @@ from nibsmith.science.mixture import (
     Stage,
     as_weighed,
     in_machine,
+    ingredients,
 )
 
 COCOA = "cocoa_as_weighed"
@@ -84,26 +85,31 @@ def _inclusion_lines(recipe: Recipe, context: Context) -> list[str]:
     return [*lines, ""] if lines else []
 
 
-def shelf_lines(size: Sized) -> Iterator[str]:
+def shelf_lines(size: Sized, weigh_g: Mapping[str, Decimal], step_g: Decimal) -> Iterator[str]:
     """Say what runs out, what is left of the shelf, and what has to be got."""
     if size.runs_out:
-        yield from wrapped(f"Runs out first: {', '.join(_named(size.recipe, size.runs_out))}.")
-    if size.left_g:
-        yield from wrapped(f"Left on the shelf: {_amounts(size.recipe, size.left_g)}.")
-    if size.to_bring_g:
-        yield from wrapped(f"Not on the shelf, taken to be there: {_amounts(size.recipe, size.to_bring_g)}.")
-    if size.runs_out or size.left_g:
+        yield from wrapped(f"Runs out first: {joined(_named(size.recipe, size.runs_out))}.")
+    left_g = {key: mass_g for key, mass_g in size.left_g.items() if mass_g >= float(step_g)}
+    if left_g:
+        yield from wrapped(f"Left on the shelf: {_amounts(size.recipe, left_g, step_g)}.")
+    bring_g = {label: weigh_g[label] for label in size.to_bring_g}
+    if bring_g:
+        yield from wrapped(f"Not on the shelf, taken to be there: {_amounts(size.recipe, bring_g, step_g)}.")
+    if size.runs_out or left_g or bring_g:
         yield ""
 
 
-def _amounts(recipe: Recipe, masses_g: Mapping[str, float]) -> str:
+def _amounts(recipe: Recipe, masses_g: Mapping[str, float] | Mapping[str, Decimal], step_g: Decimal) -> str:
     names = _named(recipe, list(masses_g))
-    return ", ".join(f"{grams(mass)} of {name}" for name, mass in zip(names, masses_g.values(), strict=True))
+    amounts = [grams(mass_g, step_g) for mass_g in masses_g.values()]
+    return joined([f"{amount} of {name}" for amount, name in zip(amounts, names, strict=True)])
 
 
 def _named(recipe: Recipe, keys: Sequence[str]) -> list[str]:
-    names = {part.label: name_of(part) for part in recipe.parts}
-    return [names.get(key, key) for key in keys]
+    """Return stocks as they stand inside a sentence; one that is no part by the name in the list."""
+    parts = {part.label: part for part in recipe.parts}
+    table = ingredients()
+    return [thing(parts[key]) if key in parts else thing(table[key]) if key in table else key for key in keys]
 
 
 def bowl_lines(bowl: Bowl, ways: Sequence[Way], context: Context) -> Iterator[str]:

@@ -52,9 +52,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 class Asked:
     """Everything the command worked out, to be printed in one way or the other."""
 
-    there: bench.Bench
-    context: Context
     size: Sized
+    context: Context
     weigh_g: dict[str, Decimal]
     bowl: Bowl | None
     ways: tuple[Way, ...]
@@ -76,20 +75,22 @@ def run(args: argparse.Namespace) -> int:
 
 def _ask(args: argparse.Namespace) -> Asked:
     there = bench.bench_of(args)
+    bowl = in_the_bowl(there.recipe, there.in_bowl.parts_g, there.in_bowl.foreign) if there.in_bowl else None
     order = _order(args, there)
+    unsaid = order == Order()
+    if unsaid and bowl is not None:
+        order = Order(total_g=(bowl.keep_shares or bowl.keep_weights).total_g)
     size = sized(there.recipe, order, there.context)
     context = replace(there.context, bars=size.bars)
-    bowl = in_the_bowl(size.recipe, there.in_bowl.parts_g, there.in_bowl.foreign) if there.in_bowl else None
     masses_g = {part.label: part.mass_g for part in size.weigh.parts}
     return Asked(
-        there=there,
-        context=context,
         size=size,
+        context=context,
         weigh_g=dict(round_to_scale(masses_g, context.scale_g).masses_g),
         bowl=bowl,
         ways=ways_out(bowl, context) if bowl else (),
         answers=ask_all(size.recipe, context),
-        remarks=(*there.file.remarks, *_size_remarks(there, order), *size.remarks),
+        remarks=(*there.file.remarks, *(_unsaid(there, bowl) if unsaid else ()), *size.remarks),
     )
 
 
@@ -111,8 +112,11 @@ def _bars(typed: str | None) -> int | None:
     return number
 
 
-def _size_remarks(there: bench.Bench, order: Order) -> Iterator[str]:
-    if there.file.by_shares and order == Order():
+def _unsaid(there: bench.Bench, bowl: Bowl | None) -> Iterator[str]:
+    """Say how large the recipe is shown where nothing says it."""
+    if bowl is not None:
+        yield "Shown at the size that what is in the bowl asks for."
+    elif there.file.by_shares:
         yield "Shown for 1 kg: the file says shares alone. Say --total, --bars or --have for a batch."
 
 
@@ -146,7 +150,7 @@ def _text(asked: Asked, args: argparse.Namespace) -> Iterator[str]:
         yield from wrapped(remark)
     if asked.remarks:
         yield ""
-    yield from shelf_lines(size)
+    yield from shelf_lines(size, asked.weigh_g, context.scale_g)
     if asked.bowl is not None:
         yield from bowl_lines(asked.bowl, asked.ways, context)
     yield from figure_lines(size.recipe, context, why=args.why)
