@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from nibsmith.answers.answer import Verdict
-from nibsmith.science.quantities import format_mass, format_percent, round_half_up
+from nibsmith.science.quantities import format_mass, format_percent
 
 WIDTH = 80
 INDENT = "  "
@@ -99,7 +99,7 @@ def _row(row: Sequence[str], widths: Sequence[int], align: Sequence[str], indent
         textwrap.wrap(cell, width, break_on_hyphens=False) or [""]
         for cell, width in zip(row, widths, strict=True)
     ]
-    height = max(len(cell) for cell in cells)
+    height = max((len(cell) for cell in cells), default=0)
     return [
         (
             indent
@@ -120,13 +120,6 @@ def grams(mass_g: float | Decimal, step_g: Decimal = Decimal(1)) -> str:
 def percent(share_percent: float, step: Decimal = Decimal("0.1")) -> str:
     """Write a share to a tenth of a percent."""
     return plain_spaces(format_percent(share_percent, resolution=step))
-
-
-def figure(value: float, digits: int = 3) -> str:
-    """Write a number to so many digits that count, without a power of ten."""
-    exact = Decimal(repr(value))
-    step = Decimal(1).scaleb(min(0, exact.adjusted() - digits + 1)) if exact else Decimal(1)
-    return f"{round_half_up(exact, step).normalize():f}"
 
 
 def plain_spaces(text: str) -> str:

@@ -9,6 +9,14 @@ from pathlib import Path
 
 def write_whole(path: Path, data: bytes) -> None:
     """Write beside the target and put it in place in one step; a fault leaves what was there before."""
+    try:
+        _write(path, data)
+    except OSError as error:
+        # The file beside it is nobody's business: the fault is told of the target.
+        raise OSError(error.errno, error.strerror, str(path)) from None
+
+
+def _write(path: Path, data: bytes) -> None:
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
