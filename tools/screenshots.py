@@ -27,11 +27,11 @@ SCHEMES = ("light", "dark")
 PAPER_WIDTH = 794  # an A4 page at 96 pixels to the inch
 # What README.md shows: file name, page, width, height, colours.
 SHOWN = (
-    ("start.png", "start-with-amounts", 1280, 860, "light"),
-    ("recipe.png", "recipe-with-inclusions", 1280, 1000, "light"),
-    ("recipe-dark.png", "recipe-with-inclusions", 1280, 1000, "dark"),
-    ("recipe-phone.png", "recipe-with-inclusions", 390, 844, "light"),
-    ("sheet.png", "sheet", 1280, 900, "light"),
+    ("start.png", "start-with-amounts", 1120, 700, "light"),
+    ("recipe.png", "recipe-with-inclusions", 1120, 860, "light"),
+    ("recipe-phone.png", "recipe-with-inclusions", 390, 844, "dark"),
+    ("balance.png", "balance-proposed", 1120, 700, "light"),
+    ("sheet.png", "sheet", 1120, 760, "light"),
 )
 
 

@@ -37,7 +37,8 @@ def create_recipe(draft: Draft, *, note: str = "", why: str = "") -> RecipeVersi
 def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVersion:
     """Store an opened draft in place of a version; a frozen one stays, and the next one is made of it."""
     latest = _latest(version)
-    before = draft_of(latest)
+    unchanged = (latest.pk, latest.updated_at) == (version.pk, version.updated_at)
+    before = draft_of(version if unchanged else latest)
     draft = _with_total(opened)
     changes = _differences(before, draft)
     if not changes:

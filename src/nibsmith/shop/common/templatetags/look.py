@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import template
 from django.urls import NoReverseMatch, reverse
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from nibsmith.shop.common import svg
@@ -41,6 +43,23 @@ def _url(view: str) -> str:
         return reverse(view)
     except NoReverseMatch:
         return ""
+
+
+@register.simple_tag
+def table(title: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> SafeString:
+    """Write a small table; in Python, since an answer can hold hundreds of cells."""
+    columns = format_html_join("", '<th scope="col">{}</th>', ((cell,) for cell in head))
+    body = format_html_join("", "<tr>{}</tr>", ((_cells(row),) for row in rows))
+    return format_html(
+        "<table><caption>{}</caption><thead><tr>{}</tr></thead><tbody>{}</tbody></table>",
+        title,
+        columns,
+        body,
+    )
+
+
+def _cells(row: Sequence[str]) -> SafeString:
+    return format_html_join("", "<td>{}</td>", ((cell,) for cell in row))
 
 
 @register.filter
