@@ -27,10 +27,12 @@ class Maker:
     def presses(self, name: str | re.Pattern[str]) -> None:
         self.actions += 1
         self.page.get_by_role("button", name=name, exact=isinstance(name, str)).first.click()
+        self.page.wait_for_load_state()
 
     def follows(self, name: str) -> None:
         self.actions += 1
         self.page.get_by_role("link", name=name, exact=True).first.click()
+        self.page.wait_for_load_state()
 
     def reloads(self) -> None:
         self.actions += 1

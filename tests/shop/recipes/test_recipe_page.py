@@ -240,3 +240,95 @@ def test_a_form_that_no_page_sends_is_refused(client: Client, dark: RecipeVersio
 
 def test_a_recipe_that_is_not_there_is_not_found(client: Client) -> None:
     assert client.get("/recipes/00000000-0000-4000-8000-000000000000/").status_code == 404
+
+
+def test_the_decimal_sign_of_the_workshop_is_shown_and_read(
+    client: Client, dark: RecipeVersion, send: Send
+) -> None:
+    Workshop.objects.create(decimal_sign=",", scale_g=Decimal("0.1"))
+    body = client.get(f"/recipes/{dark.recipe.public_id}/").content.decode()
+    assert value_of(body, "amount-cocoa_butter") == "4,0"
+    assert "1\u202f280,0" in body
+    before = draft_of(newest(dark))
+    send(dark)
+    assert draft_of(newest(dark)) == before
+    send(dark, amount__cocoa_butter="4,25")
+    assert typed(dark, "cocoa_butter") == "4.25"
+
+
+def test_pounds_and_ounces_stand_beside_grams_where_the_workshop_weighs_in_them(
+    client: Client, dark: RecipeVersion
+) -> None:
+    Workshop.objects.create(mass_unit="oz")
+    body = client.get(f"/recipes/{dark.recipe.public_id}/").content.decode()
+    # 80 g are 2.82 oz, 2000 g are 4 lb 6.55 oz: NIST SP 811, 1 lb = 0.453 592 37 kg.
+    assert "2.82\xa0oz" in body
+    assert "4\xa0lb\xa06.55\xa0oz" in body
+
+
+def test_a_remedy_makes_the_next_version_and_says_why(client: Client) -> None:
+    from recipes_typed import draft, row
+
+    lean = services.create_recipe(draft(row("cocoa_nibs_roasted", "54"), row("sugar_granulated")))
+    body = client.get(f"/recipes/{lean.recipe.public_id}/").content.decode()
+    button = re.search(
+        r'name="question" value="(\w+)">\s*<input type="hidden" name="sentence" value="(Add [^"]+)"', body
+    )
+    assert button
+    question, sentence = button[1], unescape(button[2])
+    grams = re.search(r"Add ([\d\u202f.]+)\xa0g", sentence)
+    assert grams
+    client.post(f"/recipes/{lean.recipe.public_id}/remedy/", {"question": question, "sentence": sentence})
+    after = newest(lean)
+    assert (after.number, after.why) == (2, sentence)
+    recipe = open_version(after).recipe
+    assert recipe.part("cocoa_butter").mass_g == pytest.approx(
+        float(grams[1].replace("\u202f", "")), abs=0.51
+    )
+    # Nothing that was there before has moved by more than what a share is stored to.
+    assert recipe.part("cocoa_nibs_roasted").mass_g == pytest.approx(1080, abs=0.001)
+
+
+def test_a_remedy_that_is_no_longer_offered_changes_nothing(client: Client, dark: RecipeVersion) -> None:
+    answer = client.post(
+        f"/recipes/{dark.recipe.public_id}/remedy/", {"question": "snap", "sentence": "Add 1 g of gold."}
+    )
+    assert answer.status_code == 422
+    assert "has changed since" in answer.content.decode()
+    assert newest(dark).number == 1
+
+
+def test_two_versions_are_compared_side_by_side(client: Client, dark: RecipeVersion, send: Send) -> None:
+    client.post(f"/recipes/{dark.recipe.public_id}/keep/")
+    send(dark, amount__cocoa_butter="6")
+    body = client.get(f"/recipes/{dark.recipe.public_id}/compare/").content.decode()
+    assert "4.00 %" in body
+    assert "6.00 %" in body
+    assert "<strong>+2.00</strong>" in body
+    assert "<strong>\u22122.00</strong>" in body
+
+
+def test_an_older_version_can_be_gone_back_to(client: Client, dark: RecipeVersion, send: Send) -> None:
+    client.post(f"/recipes/{dark.recipe.public_id}/keep/")
+    send(dark, amount__cocoa_butter="6")
+    client.post(f"/recipes/{dark.recipe.public_id}/versions/1/back/")
+    assert newest(dark).number == 3
+    assert typed(dark, "cocoa_butter") == "4.0"
+
+
+def test_a_figure_opens_to_its_formula_its_inputs_and_their_sources(
+    client: Client, dark: RecipeVersion
+) -> None:
+    body = client.get(f"/recipes/{dark.recipe.public_id}/figures/cocoa_butter/").content.decode()
+    assert "Add up, over all ingredients" in body
+    assert "usda-sr28" in body
+    assert "read in the source" in body
+    assert client.get(f"/recipes/{dark.recipe.public_id}/figures/glitter/").status_code == 404
+
+
+def test_the_pdf_is_shown_in_the_browser_under_a_name_that_says_what_it_is(
+    client: Client, dark: RecipeVersion
+) -> None:
+    answer = client.get(f"/recipes/{dark.recipe.public_id}/sheet.pdf")
+    assert answer.content.startswith(b"%PDF")
+    assert answer["Content-Disposition"] == 'inline; filename="weir-dark-version-1-batch-sheet.pdf"'
