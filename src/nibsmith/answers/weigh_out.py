@@ -135,8 +135,8 @@ def _bars_words(out: Out) -> str:
 
 
 def _kit_words(charge_g: float, kit: Kit | None) -> tuple[str, ...]:
-    """What is wrong with the charge, empty where nothing is."""
-    if kit is None:
+    """What is wrong with the charge, empty where nothing is or nothing is ground."""
+    if kit is None or not charge_g:
         return ()
     if kit.charge_max_g is not None and charge_g > kit.charge_max_g * (1 + CHARGE_SLACK):
         most = grams(kit.charge_max_g)
