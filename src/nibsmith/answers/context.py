@@ -6,8 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from nibsmith.science.kit import Kit, Mould
+
+if TYPE_CHECKING:  # its module loads numpy, which a context alone does not need
+    from nibsmith.answers.process import Process
 
 DEFAULT_MARKETS = ("eu",)
 
@@ -19,7 +23,8 @@ class Context:
     ``scale_g`` is the resolution of the scale [g]; ``markets`` are jurisdiction keys (codex, eu, uk, us, ca,
     ch, jp, kr, tw, in, br, eaeu, tr, au-nz); ``memory_rules`` turns on rules known from memory only;
     ``uses_lecithin`` says that the maker uses it even where the recipe does not yet; ``bean_yield`` is the
-    share of the beans' weight left as nibs [0 to 1]; ``shelf_g`` is what can be added, by label or key [g].
+    share of the beans' weight left as nibs [0 to 1]; ``shelf_g`` is what can be added, by label or key [g];
+    ``process`` is how the mass is made, as far as the maker has said.
     """
 
     kit: Kit | None = None
@@ -32,6 +37,7 @@ class Context:
     currency: str = "EUR"
     bean_yield: Decimal | None = None
     shelf_g: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    process: Process | None = None
 
     @property
     def end_water_percent(self) -> float | None:

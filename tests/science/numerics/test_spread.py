@@ -46,8 +46,15 @@ def test_two_draws_of_the_same_question_are_the_same() -> None:
     assert all(np.array_equal(first[name], second[name]) for name in inputs)
 
 
+def test_an_input_is_drawn_the_same_whatever_else_varies() -> None:
+    one = drawn({"a": Triangle(0.0, 1.0, 2.0)})
+    two = drawn({"b": LogNormal(1.0, 2.0), "a": Triangle(0.0, 1.0, 2.0)})
+
+    assert np.array_equal(one["a"], two["a"])
+
+
 def test_inputs_are_drawn_without_leaning_on_each_other() -> None:
-    columns = np.array([scores(DRAWS, column)[1] for column in range(12)])
+    columns = np.array([scores(DRAWS, f"input {number}")[1] for number in range(12)])
 
     leaning = np.corrcoef(columns) - np.eye(12)
 

@@ -4,9 +4,9 @@ from nibsmith.science.flow.calibration import Calibration, calibrate
 from nibsmith.science.flow.casson import Casson, CassonFit, casson_from_two_points, fit_casson
 from nibsmith.science.flow.density import constituent_density, food_density
 from nibsmith.science.flow.herschel_bulkley import HerschelBulkley, fit_herschel_bulkley
-from nibsmith.science.flow.inverse import fat_needed, flow_limit
+from nibsmith.science.flow.inverse import butter_needed, crowding_allowed, fat_needed, flow_limit
 from nibsmith.science.flow.matter import FlowMatter, flow_matter
-from nibsmith.science.flow.model import Conditions, Flow, check_range, flow
+from nibsmith.science.flow.model import Conditions, Flow, check_range, flow, locked_nib_butter
 from nibsmith.science.flow.readings import (
     CupReading,
     Reading,
@@ -46,12 +46,14 @@ __all__ = [
     "UseLimits",
     "ViscometerReading",
     "WordReading",
+    "butter_needed",
     "calibrate",
     "casson_from_two_points",
     "casson_yield",
     "check_range",
     "constituent_density",
     "crowding",
+    "crowding_allowed",
     "cup_viscosity",
     "equivalent_fat",
     "fat_needed",
@@ -65,6 +67,7 @@ __all__ = [
     "limits_of",
     "liquid_fat_viscosity",
     "locked_in_mass",
+    "locked_nib_butter",
     "locked_share",
     "plastic_viscosity",
     "ring_yield",

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import numpy as np
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.flow.casson import Casson
 from nibsmith.science.flow.matter import FlowMatter, flow_matter, leaf_matter, total
-from nibsmith.science.flow.model import Conditions, flow, free_and_locked, mixed_surface
+from nibsmith.science.flow.model import Conditions, fats_in_grams, flow, free_and_locked, mixed_surface
 from nibsmith.science.flow.parameters import parameters
-from nibsmith.science.flow.suspension import casson_yield, liquid_fat_viscosity, plastic_viscosity
+from nibsmith.science.flow.suspension import liquid_fat_viscosity
 from nibsmith.science.flow.uses import UseLimits
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Limit, Recipe
-from nibsmith.science.numerics import bracketed_root
+from nibsmith.science.numerics import Values
 from nibsmith.science.tables import load
-
-# How near to complete jamming the search begins; the flow there is far beyond any limit.
-_JAM_MARGIN = 1e-9
 
 
 def fat_needed(viscosity_pas: float, surface: float, celsius: float, solids_density: float) -> float:
@@ -66,22 +65,127 @@ def fat_needed(viscosity_pas: float, surface: float, celsius: float, solids_dens
     return _fat_at(_uncrowded(crowded, surface), solids_density)
 
 
-def crowding_for(limits: UseLimits, surface: float, at: Conditions, safety: float = 1.0) -> float:
-    """Return how crowded a mass may be for both limits of a use [volume share].
+def crowding_allowed(limits: UseLimits, surface: Values, at: Conditions, *, by_stress: bool = True) -> Values:
+    """Return how crowded a mass may be for the limits of a use, in closed form.
 
-    ``safety`` is the factor by which the calibrated estimate must stay under the limits [1].
+    With ``z = sqrt(eta/eta_f)`` and ``u = sqrt(z - 1)`` the Casson law at a rate r is a quadratic in u,
+    ``sqrt(C·eta_f·r)·(u² + 1) + sqrt(C'·tau_0·S/S_0)·u = sqrt(stress)``; the smaller of both limits holds.
+
+    Parameters
+    ----------
+    limits : UseLimits
+        The use.
+    surface : float or array
+        Surface over volume S [1/µm].
+    at : Conditions
+        Temperature, the kit's factors and the limit of crowding.
+    by_stress : bool
+        Whether the limit on the stress counts, or that on the viscosity alone.
+
+    Returns
+    -------
+    float or array
+        Crowding phi_e [volume share]; zero where not even liquid butter is thin enough.
+
+    Examples
+    --------
+    >>> from nibsmith.science.flow.uses import Use, limits_of
+    >>> at = Conditions(cocoa_um=22.0, sugar_um=22.0, celsius=31.5)
+    >>> round(float(crowding_allowed(limits_of(Use.BARS), 1.24, at)), 3)
+    0.574
+
+    References
+    ----------
+    [maron-pierce-1956]
     """
-    liquid = float(liquid_fat_viscosity(at.celsius))
+    p = parameters()
+    liquid = liquid_fat_viscosity(at.celsius)
+    yields = np.sqrt(np.multiply(at.yield_factor, p.yield_scale / p.surface_reference * surface))
+    pairs = [(p.rate_high, limits.viscosity_pas * p.rate_high)]
+    pairs += [(p.rate_low, limits.stress_pa)] if by_stress else []
+    lifts = []
+    for rate, stress in pairs:
+        slope = np.sqrt(np.multiply(at.viscosity_factor, liquid) * rate)
+        room = math.sqrt(stress) - slope
+        root = np.sqrt(yields * yields + 4 * slope * np.maximum(room, 0.0))
+        lifts.append(np.maximum((root - yields) / (2 * slope), 0.0))
+    lift = lifts[0] if len(lifts) == 1 else np.minimum(*lifts)
     default = load("flow")["crowding_limit"].value
-    most = float(default if at.crowding_limit is None else at.crowding_limit)
+    most = default if at.crowding_limit is None else at.crowding_limit
+    return np.asarray(most * (1 - 1 / (1 + lift * lift)))[()]
 
-    def over(crowded: float) -> float:
-        viscosity = float(plastic_viscosity(crowded, liquid, most))
-        stress = float(casson_yield(surface, viscosity, liquid))
-        law = Casson(stress * float(at.yield_factor), viscosity * float(at.viscosity_factor))
-        return 1 - limits.thickness(law) * safety
 
-    return bracketed_root(over, most * (1 - _JAM_MARGIN), 0.0)
+def butter_needed(matter: FlowMatter, limits: UseLimits, at: Conditions) -> Values:
+    """Return the cocoa butter that brings a mass just to the limits of a use.
+
+    The model turned round: the crowding allowed gives the volume share of solids, and both volumes grow
+    linearly with the butter.
+
+    Parameters
+    ----------
+    matter : FlowMatter
+        The mass as it stands [g].
+    limits : UseLimits
+        The use.
+    at : Conditions
+        Conditions, as numbers or draws.
+
+    Returns
+    -------
+    float or array
+        Butter to add; negative where the mass could do with less [g].
+
+    Notes
+    -----
+    Exact while the butter neither brings the charge under the kit's end water nor the lecithin under its cap.
+
+    Examples
+    --------
+    >>> from nibsmith.science.flow.uses import Use, limits_of
+    >>> from nibsmith.science.mixture import Span
+    >>> lean = FlowMatter(1000.0, free_fat=Span.exactly(290.0), cocoa_solids=260.0, sugar_solids=450.0)
+    >>> at = Conditions(cocoa_um=22.0, sugar_um=22.0, celsius=31.5, solid_fat=0.02)
+    >>> add_g = float(butter_needed(lean, limits_of(Use.BARS), at))
+    >>> round(limits_of(Use.BARS).thickness(flow(lean.with_butter(add_g), at).casson), 6)
+    1.0
+
+    References
+    ----------
+    [maron-pierce-1956]
+    """
+    p, surface = parameters(), mixed_surface(matter, at)
+    allowed = crowding_allowed(limits, surface, at, by_stress=not matter.pgpr)
+    solids = allowed / (1 + p.surface_crowding * (surface - p.surface_reference))
+    (liquid, more_liquid), (rest, more_rest) = _volumes_with_butter(matter, at)
+    return np.asarray(
+        ((1 - solids) * rest - solids * liquid) / (solids * more_liquid - (1 - solids) * more_rest)
+    )[()]
+
+
+Line = tuple[Values, Values]
+
+
+def _volumes_with_butter(matter: FlowMatter, at: Conditions) -> tuple[Line, Line]:
+    """Volumes of equivalent fat and of everything else, each as they are and per gram of butter more."""
+    p = parameters()
+    charged = matter.water.value / matter.charge
+    wanted = charged if at.end_water is None else at.end_water
+    dries, water = np.less(wanted, charged), np.minimum(wanted, charged)
+    grows = np.where(dries, 1 / (1 - water), 1.0)  # finished mass per gram of butter
+    finished = np.where(dries, (matter.charge - matter.water.value) * grows, matter.charge)
+    over = np.maximum(0.0, water - p.water_free) / p.water_for_fat
+    diluted = np.where(over > 0, p.water_free / p.water_for_fat, 0.0)
+    more_lost = np.where(dries, over * grows, -diluted)
+    free, locked = fats_in_grams(matter, at)
+    gained = p.lecithin_as_fat * np.minimum(matter.lecithin, p.lecithin_most * finished)
+    fat = free * (1 - at.solid_fat) + gained - over * finished
+    more_fat = 1 - at.solid_fat - more_lost
+    crystals = free * at.solid_fat
+    solid = p.density_liquid_butter / matter.solids_density
+    light = p.density_liquid_butter / p.density_solid_butter
+    rest = (finished - fat - locked - crystals) * solid + locked + crystals * light
+    more_rest = (grows - more_fat - at.solid_fat) * solid + at.solid_fat * light
+    return (fat, more_fat), (rest, more_rest)
 
 
 def flow_limit(recipe: Recipe, limits: UseLimits, at: Conditions, safety: float = 1.0) -> Limit:
@@ -135,7 +239,9 @@ def flow_limit(recipe: Recipe, limits: UseLimits, at: Conditions, safety: float 
     """
     matter = flow_matter(recipe)
     surface = float(mixed_surface(matter, at))
-    most = _uncrowded(crowding_for(limits, surface, at, safety), surface)
+    kept = replace(limits, stress_pa=limits.stress_pa / safety, viscosity_pas=limits.viscosity_pas / safety)
+    allowed = float(crowding_allowed(kept, surface, at, by_stress=not matter.pgpr))
+    most = _uncrowded(allowed, surface)
     fat, rest = _volumes(recipe, matter, at)
     return Limit(
         name="liquid fat by volume",

@@ -60,6 +60,12 @@ class FlowMatter:
         volume = sum(self.solids_volume)
         return 1000 * mass / volume if volume else load("flow")["density_other_solids"].value
 
+    def holding(self, water_share: float) -> FlowMatter:
+        """Return the same with water that got in, so that it is this share of the charge [0 to 1]."""
+        dry = self.charge - self.water.value
+        water = max(self.water.value, dry * water_share / (1 - water_share))
+        return replace(self, charge=dry + water, water=Span.exactly(water))
+
     def with_butter(self, add_g: float) -> FlowMatter:
         """Return the same with cocoa butter added [g]."""
         return replace(self, charge=self.charge + add_g, free_fat=self.free_fat + Span.exactly(add_g))

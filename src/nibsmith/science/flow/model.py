@@ -20,6 +20,7 @@ from nibsmith.science.flow.suspension import (
     plastic_viscosity,
     specific_surface,
 )
+from nibsmith.science.mixture import Span
 from nibsmith.science.numerics import Array, Values
 from nibsmith.science.tables import load
 
@@ -134,7 +135,7 @@ def flow(matter: FlowMatter, at: Conditions) -> Flow:
     """
     p, table = parameters(), load("flow")
     water, scale = _water(matter, at)
-    free, locked = (fat * scale for fat in _fats(matter, at))
+    free, locked = (fat * scale for fat in fats_in_grams(matter, at))
     crystals = free * at.solid_fat
     equivalent = equivalent_fat(free - crystals, matter.lecithin * scale, water)
     solids = (1 - equivalent - locked - crystals) / matter.solids_density
@@ -163,15 +164,48 @@ def _water(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
     return water, (1 - water) / (matter.charge - matter.water.value)
 
 
-def _fats(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
+def fats_in_grams(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
     """Free and locked fat [g]."""
-    level = np.asarray(at.fat_level)
     nib, milk, other = (
-        (span.value + np.where(level > 0, span.high - span.value, span.value - span.low) * level)
-        for span in (matter.nib_butter, matter.milk_fat, matter.free_fat)
+        _at_level(span, at.fat_level) for span in (matter.nib_butter, matter.milk_fat, matter.free_fat)
     )
-    locked = nib * _locked(at) + milk * (1 - _milk_fat_free(at))
+    kept = _locked(at) if matter.nib_butter.high else 0.0
+    locked = nib * kept + milk * (1 - _milk_fat_free(at))
     return nib + milk + other - locked, locked
+
+
+def locked_nib_butter(matter: FlowMatter, at: Conditions) -> float:
+    """Return the butter from nibs that stays locked in cocoa still coarse.
+
+    Parameters
+    ----------
+    matter : FlowMatter
+        The mass [g].
+    at : Conditions
+        The conditions, as numbers.
+
+    Returns
+    -------
+    float
+        Locked butter [g].
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Span
+    >>> nibs = FlowMatter(1000.0, nib_butter=Span.exactly(520.0), cocoa_solids=450.0)
+    >>> round(locked_nib_butter(nibs, Conditions(cocoa_um=100.0, sugar_um=100.0, celsius=40.0)))
+    63
+    """
+    return float(_at_level(matter.nib_butter, at.fat_level) * _locked(at))
+
+
+def _at_level(span: Span, level: Values) -> Values:
+    """An amount between its lean and its fat end."""
+    if not span.varies:
+        return span.value
+    return np.asarray(
+        span.value + np.where(np.greater(level, 0), span.high - span.value, span.value - span.low) * level
+    )[()]
 
 
 def _locked(at: Conditions) -> Values:
@@ -187,7 +221,7 @@ def _milk_fat_free(at: Conditions) -> Values:
 
 def free_and_locked(matter: FlowMatter, at: Conditions) -> tuple[float, float]:
     """Free and locked fat as numbers [g]."""
-    free, locked = _fats(matter, at)
+    free, locked = fats_in_grams(matter, at)
     return float(free), float(locked)
 
 
@@ -227,7 +261,7 @@ def check_range(matter: FlowMatter, at: Conditions, law: Flow) -> None:
     >>> check_range(thin, at, flow(thin, at))
     Traceback (most recent call last):
         ...
-    nibsmith.science.errors.OutOfRange: More fat than the estimate covers (got 45.0 %, limit 25 to 42 %).
+    nibsmith.science.errors.OutOfRange: The mass holds more fat than the estimate covers (got 45.0 %, ...).
     """
     for test in (_check_sizes, _check_water, _check_temperature, _check_fat):
         test(matter, at, law)
@@ -266,7 +300,7 @@ def _check_temperature(matter: FlowMatter, at: Conditions, law: Flow) -> None:  
     span = span_of("celsius_tempered" if at.solid_fat else "celsius_liquid")
     if not span.low <= at.celsius <= span.high:
         raise OutOfRange(
-            "The estimate does not cover this temperature",
+            "The mass is cooler or warmer than the estimate covers",
             value=f"{at.celsius:.1f} °C",
             limit=f"{span.low:.0f} to {span.high:.0f} °C",
             field="temperature_celsius",
@@ -276,9 +310,9 @@ def _check_temperature(matter: FlowMatter, at: Conditions, law: Flow) -> None:  
 def _check_fat(matter: FlowMatter, at: Conditions, law: Flow) -> None:  # noqa: ARG001
     span = span_of("fat_range")
     if not span.low <= law.liquid_fat <= span.high:
-        what = "Less free" if law.liquid_fat < span.low else "More"
+        what = "less free" if law.liquid_fat < span.low else "more"
         raise OutOfRange(
-            f"{what} fat than the estimate covers",
+            f"The mass holds {what} fat than the estimate covers",
             value=f"{100 * float(law.liquid_fat):.1f} %",
             limit=f"{100 * span.low:.0f} to {100 * span.high:.0f} %",
             field="fat",

@@ -310,17 +310,21 @@ def locked_in_mass(cocoa_um: Values, cell_um: Values) -> Values:
     ----------
     [hatch-choate]
     """
-    logs, shares = _locked_by_ratio()
-    return np.asarray(np.interp(np.log(np.divide(cocoa_um, cell_um)), logs, shares))[()]
+    first, step, shares, slopes = _locked_by_ratio()
+    # Linear between the points of an even table; a place in an uneven one takes five times as long to find.
+    place = np.clip((np.log(np.divide(cocoa_um, cell_um)) - first) / step, 0, shares.size - 1)
+    before = np.asarray(place).astype(np.intp)
+    return np.asarray(shares[before] + (place - before) * slopes[before])[()]
 
 
 @lru_cache(maxsize=1)
-def _locked_by_ratio() -> tuple[Array, Array]:
-    """The mean of b over the logarithm of D90 over d_c, where it is between none and nearly all."""
+def _locked_by_ratio() -> tuple[float, float, Array, Array]:
+    """The mean of b over ln(D90/d_c) as an even table: first point, step, values, and their differences."""
     logs = np.linspace(math.log(0.1), math.log(1000), _POINTS)
     deviation = parameters().log_deviation
     medians = logs - NormalDist().inv_cdf(90 / 100) * deviation
-    return logs, np.array([_mean_locked(median, deviation) for median in medians.tolist()])
+    shares = np.array([_mean_locked(median, deviation) for median in medians.tolist()])
+    return float(logs[0]), float(logs[1] - logs[0]), shares, np.diff(shares, append=shares[-1])
 
 
 def _mean_locked(median: float, deviation: float) -> float:

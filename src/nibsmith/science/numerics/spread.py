@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
-from typing import Protocol
+from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,17 +26,6 @@ ALONE = 128
 _SEED = 1879
 # How near to the widest input another must come to be named beside it.
 TIE_MARGIN = 0.8
-
-
-class Distribution(Protocol):
-    """What an input may be: a middle, and its value at given scores."""
-
-    @property
-    def central(self) -> float:
-        """The value taken where nothing is drawn, in the unit of the input."""
-
-    def at(self, uniform: Array, normal: Array) -> Array:
-        """The values at these scores, in the unit of the input."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +78,10 @@ class LogNormal:
         return np.asarray(self.value * np.exp(np.log(self.factor) * normal))
 
 
+Distribution = Triangle | LogNormal
+"""What an input may be."""
+
+
 @lru_cache(maxsize=8)
 def _sorted_scores(count: int) -> tuple[Array, Array]:
     uniform = (np.arange(count) + 0.5) / count
@@ -97,15 +90,15 @@ def _sorted_scores(count: int) -> tuple[Array, Array]:
 
 
 @lru_cache(maxsize=64)
-def scores(count: int, column: int) -> tuple[Array, Array]:
+def scores(count: int, name: str) -> tuple[Array, Array]:
     """Return the uniform and the normal scores of one input, in its own fixed order.
 
     Parameters
     ----------
     count : int
         How many draws.
-    column : int
-        Which input; each has another order.
+    name : str
+        Which input; each has another order, and the same whatever else varies.
 
     Returns
     -------
@@ -114,12 +107,12 @@ def scores(count: int, column: int) -> tuple[Array, Array]:
 
     Examples
     --------
-    >>> uniform, normal = scores(4, 0)
+    >>> uniform, normal = scores(4, "size")
     >>> sorted(uniform.tolist())
     [0.125, 0.375, 0.625, 0.875]
     """
     uniform, normal = _sorted_scores(count)
-    order = np.random.default_rng((_SEED, column)).permutation(count)
+    order = np.random.default_rng((_SEED, crc32(name.encode()))).permutation(count)
     uniform, normal = uniform[order], normal[order]
     uniform.setflags(write=False)
     normal.setflags(write=False)
@@ -132,7 +125,7 @@ def drawn(inputs: Mapping[str, Distribution], count: int = DRAWS) -> dict[str, A
     Parameters
     ----------
     inputs : Mapping[str, Distribution]
-        What varies, by name; the order decides which scores each gets.
+        What varies, by name.
     count : int
         How many draws.
 
@@ -146,7 +139,15 @@ def drawn(inputs: Mapping[str, Distribution], count: int = DRAWS) -> dict[str, A
     >>> round(float(drawn({"size": Triangle(15.0, 20.0, 30.0)})["size"].mean()), 2)
     21.67
     """
-    return {name: what.at(*scores(count, column)) for column, (name, what) in enumerate(inputs.items())}
+    return {name: _values(name, what, count) for name, what in inputs.items()}
+
+
+@lru_cache(maxsize=64)
+def _values(name: str, what: Distribution, count: int) -> Array:
+    """Draws of one input, kept: the same question is asked again with every remedy."""
+    values = what.at(*scores(count, name))
+    values.setflags(write=False)
+    return values
 
 
 def alone(inputs: Mapping[str, Distribution], count: int = ALONE) -> dict[str, Array]:
