@@ -177,5 +177,5 @@ def test_pages_take_few_queries(
 ) -> None:
     with django_assert_num_queries(3):
         client.get(LIST)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(reverse("kit:kit", kwargs={"ref": agnes.ref}))

@@ -10,7 +10,7 @@ import pytest
 
 from nibsmith.science.errors import InputError
 from nibsmith.shop.common.changelog.models import ChangeEntry
-from nibsmith.shop.kit import services
+from nibsmith.shop.kit import keeping, services
 from nibsmith.shop.kit.models import Mould, OwnKit
 from nibsmith.shop.kit.services import KitCard, MouldCard
 
@@ -28,7 +28,7 @@ def test_a_kit_lives_from_new_to_brought_back(card: KitCard) -> None:
     services.update_kit(row, replace(card, residue_g=Decimal(120)))
     services.retire_kit(row)
     services.retire_kit(row)
-    services.bring_back(row)
+    keeping.bring_back(row)
 
     kept = OwnKit.objects.get()
     assert (kept.residue_g, kept.retired_at) == (Decimal(120), None)
@@ -45,7 +45,7 @@ def test_a_mould_lives_from_new_to_brought_back() -> None:
     row = services.create_mould(BRICK)
     services.update_mould(row, replace(BRICK, cavities=6))
     services.retire_mould(row)
-    services.bring_back(row)
+    keeping.bring_back(row)
 
     assert Mould.objects.get().cavities == 6
     assert codes() == ["kit.mould_added", "kit.mould_changed", "kit.mould_put_away", "kit.mould_brought_back"]

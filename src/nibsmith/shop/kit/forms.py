@@ -1,4 +1,4 @@
-"""The forms of a machine and of a mould."""
+"""The forms of a machine, a mould, a fridge and a probe."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from nibsmith.science.kit import kits
+from nibsmith.science.quantities import parse_temperature_difference, round_half_up
 from nibsmith.shop.common.forms import (
     DegreesField,
     MassField,
@@ -16,16 +17,31 @@ from nibsmith.shop.common.forms import (
     TextField,
     WorkshopForm,
 )
-from nibsmith.shop.kit.models import Mould, OwnKit
+from nibsmith.shop.common.forms.fields import QuantityField
+from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard
+from nibsmith.shop.kit.models import Air, Fridge, Measures, Mould, OwnKit, Probe
 from nibsmith.shop.kit.services import MOST_CAVITIES, KitCard, MouldCard
 
 STEP = Decimal("0.01")
+TENTH = Decimal("0.1")
 _WHY = "It goes into the history."
 _AS_USUAL = "Empty: that of its kind."
 
 
 def _kinds() -> list[tuple[str, str]]:
     return [(key, thing.name) for key, thing in kits().items()]
+
+
+class KelvinField(QuantityField):
+    """A difference of temperatures; a bare number is in kelvin, which are those of °C."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(unit="K", **options)
+
+    def parse(self, text: str) -> Decimal:
+        bare = not any(sign.isalpha() or sign == "°" for sign in text)
+        kelvin = parse_temperature_difference(f"{text} K" if bare else text).kelvin
+        return round_half_up(kelvin, TENTH)
 
 
 class WhyForm(WorkshopForm):
@@ -85,6 +101,63 @@ class MouldForm(WorkshopForm):
     def card(self) -> MouldCard:
         """Return what was typed."""
         return MouldCard(**{field.name: self.cleaned_data[field.name] for field in fields(MouldCard)})
+
+
+class FridgeForm(WorkshopForm):
+    """A fridge, or any other place where moulds cool."""
+
+    name = TextField(label="Name", help_text="What you call it.")
+    celsius = DegreesField(
+        label="Temperature", help_text="Of its air, where the moulds stand: lay a probe in."
+    )
+    air = PickField(label="Its air is", choices=Air.choices)
+    air_h = NumberField(
+        label="Heat its air takes up",
+        unit="W/(m² K)",
+        required=False,
+        most=Decimal(100),
+        help_text="Only if you have it from somewhere. Empty: what is usual for such air.",
+    )
+    note = TextField(label="Note", required=False, lines=3)
+    why = TextField(label="Why", required=False, help_text=_WHY)
+
+    def card(self) -> FridgeCard:
+        """Return what was typed."""
+        return FridgeCard(**{field.name: self.cleaned_data[field.name] for field in fields(FridgeCard)})
+
+
+class ProbeForm(WorkshopForm):
+    """A probe."""
+
+    name = TextField(label="Name", help_text="What you call it.")
+    measures = PickField(label="It measures", choices=Measures.choices)
+    offset_k = KelvinField(
+        label="Add to what it reads",
+        required=False,
+        help_text="If it reads 98.5 °C in boiling water at sea level, that is 1.5 K. Empty: nothing.",
+    )
+    uncertainty_k = KelvinField(
+        label="Good to, either way",
+        required=False,
+        help_text="Empty: nobody has checked. Then no heat is counted from it.",
+    )
+    note = TextField(label="Note", required=False, lines=3)
+    why = TextField(label="Why", required=False, help_text=_WHY)
+
+    def card(self) -> ProbeCard:
+        """Return what was typed."""
+        said = {field.name: self.cleaned_data[field.name] for field in fields(ProbeCard)}
+        return ProbeCard(**{**said, "offset_k": said["offset_k"] or Decimal(0)})
+
+
+def initial_of_fridge(row: Fridge) -> dict[str, Any]:
+    """Return a stored fridge as the form shows it."""
+    return {field.name: getattr(row, field.name) for field in fields(FridgeCard)}
+
+
+def initial_of_probe(row: Probe) -> dict[str, Any]:
+    """Return a stored probe as the form shows it."""
+    return {field.name: getattr(row, field.name) for field in fields(ProbeCard)}
 
 
 def initial_of_kit(row: OwnKit) -> dict[str, Any]:

@@ -13,7 +13,8 @@ from nibsmith.science.quantities import Temperature, format_mass, format_tempera
 from nibsmith.science.tables import STATUS_WORDS, Status
 from nibsmith.shop.common.figures import UNKNOWN, as_given, with_unit
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
-from nibsmith.shop.kit.models import OwnKit
+from nibsmith.shop.kit.models import Fridge, OwnKit, Probe
+from nibsmith.shop.kit.selectors import fridge_air
 
 HUNDREDTH = Decimal("0.01")
 ONE = Decimal(1)
@@ -92,6 +93,27 @@ def _degrees(celsius: float | None, settings: WorkshopSettings) -> str:
 
 def _whose(key: str, status: Status, own: OwnKit | None) -> str:
     return YOURS if own is not None and getattr(own, key, None) is not None else STATUS_WORDS[status]
+
+
+def degrees(celsius: Decimal, settings: WorkshopSettings) -> str:
+    """Write a temperature on the scale of the workshop."""
+    return _degrees(float(celsius), settings)
+
+
+def fridge_facts(row: Fridge, settings: WorkshopSettings) -> tuple[str, str, str]:
+    """Return how cold a fridge is, how its air moves, and the heat that this takes up."""
+    air = _span(fridge_air(row), "W/(m² K)", settings)
+    whose = YOURS if row.air_h is not None else "usual for such air"
+    return degrees(row.celsius, settings), row.get_air_display(), f"{air}; {whose}"
+
+
+def probe_facts(row: Probe, settings: WorkshopSettings) -> tuple[str, str, str]:
+    """Return what a probe measures, what is added to it, and how sure that is."""
+    sign = settings.decimal_sign
+    added = with_unit(as_given(row.offset_k, sign), "K") if row.offset_k else "nothing"
+    unsure = row.uncertainty_k
+    good_to = "not checked" if unsure is None else with_unit(f"± {as_given(unsure, sign)}", "K")
+    return row.get_measures_display(), added, good_to
 
 
 def cautions_of(key: str) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Read the kits, packaged and the maker's own, and the moulds."""
+"""Read the kits, packaged and the maker's own, the moulds, fridges and probes."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from decimal import Decimal
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import Kit, Mould, kit, kits
 from nibsmith.science.mixture import Span
-from nibsmith.science.tables import Status
+from nibsmith.science.tables import Status, load
 from nibsmith.shop.kit import models
-from nibsmith.shop.kit.models import OWN, OwnKit
+from nibsmith.shop.kit.models import OWN, Fridge, OwnKit, Probe
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +71,13 @@ def own_kit(ref: str) -> OwnKit:
     """Return the record of an own machine, put away or not."""
     row = OwnKit.objects.filter(public_id=_id(ref.removeprefix(OWN), "kit")).first()
     if row is None:
-        raise InputError("There is no such kit", value=ref, advice="Choose one from the list.", field="kit")
+        raise _none_such("kit", ref)
     return row
+
+
+def kit_name(ref: str) -> str:
+    """Return what a kit is called, by its ref."""
+    return own_kit(ref).name if ref.startswith(OWN) else kit(ref).name
 
 
 def kit_choices() -> tuple[KitChoice, ...]:
@@ -107,9 +112,7 @@ def own_mould(ref: str) -> models.Mould:
     """Return the record of a mould, put away or not."""
     row = models.Mould.objects.filter(public_id=_id(ref, "mould")).first()
     if row is None:
-        raise InputError(
-            "There is no such mould", value=ref, advice="Choose one from the list.", field="mould"
-        )
+        raise _none_such("mould", ref)
     return row
 
 
@@ -119,12 +122,52 @@ def science_mould(ref: str) -> Mould:
     return Mould(name=row.name, cavity_g=float(row.cavity_g), cavities=row.cavities)
 
 
+def fridges(*, put_away: bool = False) -> tuple[Fridge, ...]:
+    """List the fridges that are in use, or those put away."""
+    return tuple(Fridge.objects.filter(retired_at__isnull=not put_away))
+
+
+def fridge(ref: str) -> Fridge:
+    """Return the record of a fridge, put away or not."""
+    row = Fridge.objects.filter(public_id=_id(ref, "fridge")).first()
+    if row is None:
+        raise _none_such("fridge", ref)
+    return row
+
+
+def fridge_air(row: Fridge) -> Span:
+    """Return the heat that the air of a fridge takes up [W/(m² K)]: the maker's own, or that of its kind."""
+    if row.air_h is not None:
+        return Span.exactly(float(row.air_h))
+    usual = load("cool")[row.air]
+    low, high = (usual.value if end is None else end for end in (usual.low, usual.high))
+    return Span(low, usual.value, high)
+
+
+def probes(*, put_away: bool = False) -> tuple[Probe, ...]:
+    """List the probes that are in use, or those put away."""
+    return tuple(Probe.objects.filter(retired_at__isnull=not put_away))
+
+
+def probe(ref: str) -> Probe:
+    """Return the record of a probe, put away or not."""
+    row = Probe.objects.filter(public_id=_id(ref, "probe")).first()
+    if row is None:
+        raise _none_such("probe", ref)
+    return row
+
+
+def _none_such(what: str, ref: str) -> InputError:
+    return InputError(
+        f"There is no such {what}", value=ref[:40], advice="Choose one from the list.", field=what
+    )
+
+
 def _id(text: str, field: str) -> uuid.UUID:
     try:
         return uuid.UUID(text)
     except ValueError:
-        advice = "Choose one from the list."
-        raise InputError(f"There is no such {field}", value=text[:40], advice=advice, field=field) from None
+        raise _none_such(field, text) from None
 
 
 def _or(own: Decimal | None, base: float | None) -> float | None:

@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any
 
-from django.db import models, transaction
-from django.utils import timezone
+from django.db import transaction
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import kit
 from nibsmith.shop.common import amounts, texts
-from nibsmith.shop.common.history.services import save_changes, save_new
+from nibsmith.shop.common.history.services import save_new
+from nibsmith.shop.kit.keeping import change, retire
 from nibsmith.shop.kit.models import Mould, OwnKit
 
 MOST_CAVITIES = 1000
 LARGEST_CHARGE_G = 1_000_000
 LARGEST_CAVITY_G = 10_000
 HOTTEST_CELSIUS = 150
-
-Kept = TypeVar("Kept", OwnKit, Mould)
-_WORDS: Mapping[type[models.Model], str] = MappingProxyType({OwnKit: "kit", Mould: "mould"})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,13 +56,12 @@ def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
 @transaction.atomic
 def update_kit(row: OwnKit, card: KitCard, *, why: str = "") -> OwnKit:
     """Store what is different about a machine."""
-    return _changed(row, "kit.kit_changed", _kit_columns(card), why)
+    return change(row, _kit_columns(card), why)
 
 
-@transaction.atomic
 def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:
     """Put a machine away: no list offers it any more."""
-    return _put_away(row, "kit.kit_put_away", why)
+    return retire(row, why=why)
 
 
 @transaction.atomic
@@ -81,37 +75,12 @@ def create_mould(card: MouldCard, *, why: str = "") -> Mould:
 @transaction.atomic
 def update_mould(row: Mould, card: MouldCard, *, why: str = "") -> Mould:
     """Store what is different about a mould."""
-    return _changed(row, "kit.mould_changed", _mould_columns(card), why)
+    return change(row, _mould_columns(card), why)
 
 
-@transaction.atomic
 def retire_mould(row: Mould, *, why: str = "") -> Mould:
     """Put a mould away: no list offers it any more."""
-    return _put_away(row, "kit.mould_put_away", why)
-
-
-@transaction.atomic
-def bring_back(row: Kept, *, why: str = "") -> Kept:
-    """Offer a machine or a mould again that was put away."""
-    return _changed(row, f"kit.{_WORDS[type(row)]}_brought_back", {"retired_at": None}, why)
-
-
-def _put_away(row: Kept, what: str, why: str) -> Kept:
-    locked = _locked(row)
-    if locked.retired_at is None:
-        save_changes(what, locked, {"retired_at": timezone.now()}, why=why)
-    return locked
-
-
-def _changed(row: Kept, what: str, columns: Mapping[str, Any], why: str) -> Kept:
-    locked = _locked(row)
-    save_changes(what, locked, columns, why=why)
-    return locked
-
-
-def _locked(row: Kept) -> Kept:
-    manager: models.Manager[Kept] = type(row)._default_manager
-    return manager.select_for_update().get(pk=row.pk)
+    return retire(row, why=why)
 
 
 def _kit_columns(card: KitCard) -> dict[str, Any]:

@@ -1,0 +1,1 @@
+"""What is seen while working narrows what is foretold: observations of a kit, and its calibrations."""
