@@ -9,9 +9,11 @@ from types import MappingProxyType
 from typing import Literal, TypeVar, cast
 
 from nibsmith.answers.context import DEFAULT_MARKETS, Context
+from nibsmith.answers.process import Process
 from nibsmith.science.errors import InputError
 from nibsmith.shop.common.per_request import remembered
 from nibsmith.shop.common.workshop.models import Workshop
+from nibsmith.shop.kit.calibrating.selectors import known
 from nibsmith.shop.kit.selectors import science_kit, science_mould
 
 Thing = TypeVar("Thing")
@@ -57,7 +59,8 @@ def context(
 ) -> Context:
     """Return what answers know of this workshop; a recipe may name another kit or mould than the usual ones.
 
-    A usual kit or mould that is no longer there is left out; one that the recipe names is refused.
+    A usual kit or mould that is no longer there is left out; one that the recipe names is refused. With the
+    kit comes what was seen on it.
     """
     settings = workshop()
     return Context(
@@ -71,7 +74,12 @@ def context(
         currency=settings.currency,
         bean_yield=settings.bean_yield,
         shelf_g=shelf_g,
+        process=_process(kit or settings.default_kit),
     )
+
+
+def _process(kit: str) -> Process | None:
+    return known(kit).process if kit else None
 
 
 def _usual(read: Callable[[str], Thing], ref: str) -> Thing | None:

@@ -11,6 +11,7 @@ from nibsmith.answers.process import Process
 from nibsmith.science import flow
 from nibsmith.science.grind import KitSpeed
 from nibsmith.science.temper import MarkedCurve
+from nibsmith.shop.common.per_request import remembered
 from nibsmith.shop.kit.calibrating.facts import marked_curve, span_of
 from nibsmith.shop.kit.models import CUP, Calibration, Observation, Subject
 
@@ -30,7 +31,7 @@ class Known:
         return Process(calibration=flow_of(self.flow), speed=speed_of(self.grinding))
 
 
-UNKNOWN = Known()
+REMEMBERED = "calibrations of "  # and the kit: one query in a request, however often it is asked
 
 
 def known(kit: str, *, but_for: str = "") -> Known:
@@ -39,7 +40,7 @@ def known(kit: str, *, but_for: str = "") -> Known:
     With ``but_for``, a batch, its grinding is that of before the batch: what was read in it must not count
     twice.
     """
-    newest = _newest(kit)
+    newest = remembered(f"{REMEMBERED}{kit}", lambda: _newest(kit))
     if but_for and Subject.GRINDING in newest:
         before = _before(kit, but_for)
         return Known(newest.get(Subject.FLOW), before)

@@ -9,7 +9,9 @@ from django.db import transaction
 from django.db.models import Max
 
 from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.per_request import forget
 from nibsmith.shop.kit.calibrating.facts import Seen
+from nibsmith.shop.kit.calibrating.selectors import REMEMBERED
 from nibsmith.shop.kit.calibrating.telling import NOTHING, Told, told_by
 from nibsmith.shop.kit.models import CUP, Calibration, Observation, Subject
 from nibsmith.shop.kit.selectors import kit_name
@@ -78,6 +80,7 @@ def _calibrated(kit: str, kind: Subject, number: int, told: Told, why: str) -> C
     factors = dict(told.factors) if told.observations else dict(NOTHING.factors)
     row = Calibration(kit=kit, kind=kind, number=number, observations=told.observations, factors=factors)
     row.save(force_insert=True)
+    forget(f"{REMEMBERED}{kit}")
     record("kit.calibrated", row, after=_entry(row, kit), why=why)
     return row
 
