@@ -1,0 +1,179 @@
+"""Water from the air of a room on a cold bar."""
+
+from __future__ import annotations
+
+import math
+
+from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.tables import load
+
+_PERCENT = 100
+
+
+def vapour_pressure(celsius: float) -> float:
+    """Return the pressure of water vapour over water at rest.
+
+    ``e_s = 6.112·exp(17.62·T / (243.12 + T))``.
+
+    Parameters
+    ----------
+    celsius : float
+        Temperature [°C].
+
+    Returns
+    -------
+    float
+        Pressure [hPa].
+
+    Raises
+    ------
+    OutOfRange
+        Outside -45 to 60 °C.
+
+    Notes
+    -----
+    Range: -45 to 60 °C.
+
+    Examples
+    --------
+    >>> round(vapour_pressure(20.0), 3)
+    23.326
+
+    References
+    ----------
+    [wmo-magnus]
+    """
+    table = load("cool")
+    low, high = table["magnus_low"].value, table["magnus_high"].value
+    if not low <= celsius <= high:
+        raise OutOfRange("No vapour pressure here", value=f"{celsius:g} °C", limit=f"{low:g} to {high:g} °C")
+    return table["magnus_es"].value * math.exp(
+        table["magnus_a"].value * celsius / (table["magnus_b"].value + celsius)
+    )
+
+
+def dew_point(celsius: float, humidity_percent: float) -> float:
+    """Return the temperature at which water settles from air.
+
+    ``gamma = ln(RH/100) + a·T/(b + T)``, ``T_d = b·gamma / (a - gamma)``.
+
+    Parameters
+    ----------
+    celsius : float
+        Temperature of the air [°C].
+    humidity_percent : float
+        Its relative humidity [%].
+
+    Returns
+    -------
+    float
+        Dew point [°C].
+
+    Raises
+    ------
+    InputError
+        For a humidity that cannot be.
+    OutOfRange
+        Outside -45 to 60 °C.
+
+    Examples
+    --------
+    >>> round(dew_point(20.0, 50.0), 2)
+    9.26
+
+    References
+    ----------
+    [wmo-magnus]
+    """
+    _check(humidity_percent)
+    return _celsius_at(vapour_pressure(celsius) * humidity_percent / _PERCENT)
+
+
+def surface_humidity(surface_celsius: float, air_celsius: float, humidity_percent: float) -> float:
+    """Return the relative humidity right at a cold face.
+
+    ``RH_s = RH·e_s(T_air) / e_s(T_s)``.
+
+    Parameters
+    ----------
+    surface_celsius : float
+        The face [°C].
+    air_celsius : float
+        The room [°C].
+    humidity_percent : float
+        Relative humidity of the room [%].
+
+    Returns
+    -------
+    float
+        Relative humidity; over 100 means that water settles [%].
+
+    Raises
+    ------
+    InputError
+        For a humidity that cannot be.
+    OutOfRange
+        Outside -45 to 60 °C.
+
+    Examples
+    --------
+    >>> round(surface_humidity(12.0, 20.0, 50.0), 1)
+    83.3
+
+    References
+    ----------
+    [wmo-magnus]
+    """
+    _check(humidity_percent)
+    return humidity_percent * vapour_pressure(air_celsius) / vapour_pressure(surface_celsius)
+
+
+def safe_surface(air_celsius: float, humidity_percent: float, limit_percent: float) -> float:
+    """Return how warm a face must be so that the air is not damp to it.
+
+    Solves ``e_s(T_s) = RH·e_s(T_air) / limit``.
+
+    Parameters
+    ----------
+    air_celsius : float
+        The room [°C].
+    humidity_percent : float
+        Relative humidity of the room [%].
+    limit_percent : float
+        Humidity that the face bears, 82 for dark and 78 for milk chocolate [%].
+
+    Returns
+    -------
+    float
+        Temperature of the face [°C].
+
+    Raises
+    ------
+    InputError
+        For a humidity that cannot be.
+    OutOfRange
+        Outside -45 to 60 °C.
+
+    Examples
+    --------
+    >>> round(safe_surface(20.0, 50.0, 82.0), 1)
+    12.2
+
+    References
+    ----------
+    [wmo-magnus], [food-info]
+    """
+    _check(humidity_percent)
+    _check(limit_percent)
+    return _celsius_at(vapour_pressure(air_celsius) * humidity_percent / limit_percent)
+
+
+def _celsius_at(pressure: float) -> float:
+    table = load("cool")
+    gamma = math.log(pressure / table["magnus_es"].value)
+    return table["magnus_b"].value * gamma / (table["magnus_a"].value - gamma)
+
+
+def _check(humidity_percent: float) -> None:
+    if not 0 < humidity_percent <= _PERCENT:
+        raise InputError("A relative humidity lies between 0 and 100 %", value=f"{humidity_percent:g}")
