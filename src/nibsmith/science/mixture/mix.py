@@ -33,19 +33,14 @@ class Mixture:
 
         Raises ``UnknownFigure`` where a part with weight does not give it.
         """
-        known = self._amounts
-        if key not in PROPERTIES:
-            raise InputError(
-                "No property has this key", value=key, advice=f"They are: {', '.join(PROPERTIES)}."
-            )
-        span = known[key]
+        span = self._amount(key)
         if span is None:
             raise UnknownFigure(PROPERTIES[key].words, self._missing(key))
         return span
 
     def knows(self, key: str) -> bool:
         """Whether every part with weight gives this property."""
-        return self._amounts[key] is not None
+        return self._amount(key) is not None
 
     def figure(self, key: str) -> Figure:
         """Return a property per 100 g of the basis, with its range."""
@@ -80,18 +75,30 @@ class Mixture:
             )
         )
 
+    def _amount(self, key: str) -> Span | None:
+        """Sum one property when it is first asked for; an answer asks for few of them."""
+        if key not in self._sums:
+            if key not in PROPERTIES:
+                raise InputError(
+                    "No property has this key", value=key, advice=f"They are: {', '.join(PROPERTIES)}."
+                )
+            self._sums[key] = self._sum(key)
+        return self._sums[key]
+
+    def _sum(self, key: str) -> Span | None:
+        total = _total((mass_g, row[key]) for mass_g, row in self._rows)
+        if key == "water" and total is not None and self.evaporated_g:
+            return total + Span.exactly(-self.evaporated_g)
+        return total
+
     @cached_property
-    def _amounts(self) -> Mapping[str, Span | None]:
-        rows = [
-            (leaf.mass_g, brought_by(leaf.ingredient, leaf.kind)) for leaf in self.leaves if leaf.mass_g > 0
-        ]
-        amounts: dict[str, Span | None] = {}
-        for key in PROPERTIES:
-            amounts[key] = _total((mass_g, row[key]) for mass_g, row in rows)
-        water = amounts["water"]
-        if water is not None and self.evaporated_g:
-            amounts["water"] = water + Span.exactly(-self.evaporated_g)
-        return amounts
+    def _sums(self) -> dict[str, Span | None]:
+        return {}
+
+    @cached_property
+    def _rows(self) -> tuple[tuple[float, Mapping[str, Span | None]], ...]:
+        weighed = (leaf for leaf in self.leaves if leaf.mass_g > 0)
+        return tuple((leaf.mass_g, brought_by(leaf.ingredient, leaf.kind)) for leaf in weighed)
 
 
 def _total(rows: Iterable[tuple[float, Span | None]]) -> Span | None:
