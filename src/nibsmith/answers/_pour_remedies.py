@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cache
 
 from nibsmith.answers._pour_estimate import Case
 from nibsmith.answers._pour_words import chance_words
@@ -28,8 +29,8 @@ AMOUNT_TOLERANCE = 1e-3
 ROUNDING_MARGIN = 0.05
 # How far below the working temperature a mass counts as too cool.
 COOL_MARGIN = 0.25
-# A typed size is a figure and not a range when its finer end is nearer than this.
-SIZE_TOLERANCE = 0.01
+# A size is searched to this share of the coarsest one: two micrometres in a hundred.
+SIZE_TOLERANCE = 0.02
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,7 @@ def _grind_on(asked: _Asked) -> Iterator[Remedy]:
         return
     good = load("flow_uses")["chance_good"].value
 
+    @cache  # the root asks for both ends again
     def too_thick(size: float) -> float:
         sugar = {"sugar_um": size} if case.sizes.same else {}
         return _over(case.at_conditions(cocoa_um=size, **sugar), good)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import NO_BREAK, RANGE
-from nibsmith.science.errors import InputError
 from nibsmith.science.flow import Calibration, Use
 from nibsmith.science.grind import Aim, GrindFit, KitSpeed, SizeReading, fit_readings
 from nibsmith.science.kit import Kit, kit
@@ -137,6 +136,11 @@ def sizes_of(recipe: Recipe, context: Context) -> GrainSizes:
     GrainSizes
         Ranges [µm] and a sentence.
 
+    Raises
+    ------
+    InputError
+        If the readings cannot be those of one grinding.
+
     Examples
     --------
     >>> from nibsmith.science.mixture import part
@@ -150,10 +154,14 @@ def sizes_of(recipe: Recipe, context: Context) -> GrainSizes:
         same = process.cocoa_d90_um == process.sugar_d90_um
         return GrainSizes(process.cocoa_d90_um, process.sugar_d90_um, same, True, _typed(process))
     base = _from_readings(recipe, context) or _from_kit(recipe, context)
-    cocoa, sugar = process.cocoa_d90_um or base.cocoa, process.sugar_d90_um or base.sugar
-    if process.cocoa_d90_um or process.sugar_d90_um:
-        typed = "cocoa" if process.cocoa_d90_um else "sugar"
-        return GrainSizes(cocoa, sugar, False, True, f"The size of the {typed} is yours. {base.said}")
+    if process.cocoa_d90_um:
+        typed, rest = micrometres(process.cocoa_d90_um), micrometres(base.sugar)
+        said = f"Cocoa {typed}, as you say; sugar and the rest {rest}, as such a kit leaves them."
+        return GrainSizes(process.cocoa_d90_um, base.sugar, False, True, said)
+    if process.sugar_d90_um:
+        typed, rest = micrometres(process.sugar_d90_um), micrometres(base.cocoa)
+        said = f"Sugar and the rest {typed}, as you say; cocoa {rest}, as such a kit leaves it."
+        return GrainSizes(base.cocoa, process.sugar_d90_um, False, True, said)
     return base
 
 
@@ -186,6 +194,31 @@ def grinding_fit(recipe: Recipe, context: Context) -> GrindFit | None:
     if speed is None and len({reading.hours for reading in process.readings}) < 2:
         return None
     return fit_readings(process.readings, _start(recipe, machine), speed, machine.size_um[0])
+
+
+def start_size(recipe: Recipe, context: Context) -> Span:
+    """Return the size of what went in last: sugar as granules, else nibs just ground to a paste.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        What is in the machine at the time.
+    context : Context
+        Its kit.
+
+    Returns
+    -------
+    Span
+        Largest grains at the start of the grinding [µm].
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import part
+    >>> nibs = Recipe("b", Form.BAR, (part("cocoa_nibs_roasted", 700.0),))
+    >>> start_size(nibs, Context()).value
+    120.0
+    """
+    return _start(recipe, kit_of(context))
 
 
 def sauter_share_of(context: Context) -> Span:
@@ -238,10 +271,7 @@ def _from_readings(recipe: Recipe, context: Context) -> GrainSizes | None:
     process = process_of(context)
     if not process.readings:
         return None
-    try:
-        fit = grinding_fit(recipe, context)
-    except InputError:
-        fit = None
+    fit = grinding_fit(recipe, context)
     if fit is None:
         return None
     last = max(reading.hours for reading in process.readings)

@@ -124,6 +124,16 @@ def test_one_wild_reading_does_not_carry_the_others_away() -> None:
     assert with_it.hours_to(25.0).value == pytest.approx(without, rel=0.1)
 
 
+def test_a_last_reading_coarser_than_one_before_is_questioned() -> None:
+    rising = [SizeReading(6.0, 40.0, 3), SizeReading(14.0, 52.0, 3)]
+
+    with pytest.raises(InputError, match="coarser than one before") as refusal:
+        fit_readings(rising, START, Span(0.0007, 0.0014, 0.0028))
+    assert "count from there" in str(refusal.value)
+    # within what single readings are good for, it is taken as noise
+    fit_readings([SizeReading(14.0, 42.0), SizeReading(15.0, 45.0)], START, Span(0.0007, 0.0014, 0.0028))
+
+
 def test_with_no_reading_the_speed_of_the_kit_is_all_there_is() -> None:
     fit = fit_readings([], Span(400.0, 500.0, 600.0), Span(0.0007, 0.0014, 0.0028), floor_um=15.0)
 

@@ -15,7 +15,6 @@ from nibsmith.science.flow.suspension import liquid_fat_viscosity
 from nibsmith.science.flow.uses import UseLimits
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Limit, Recipe
 from nibsmith.science.numerics import Values
-from nibsmith.science.tables import load
 
 
 def fat_needed(viscosity_pas: float, surface: float, celsius: float, solids_density: float) -> float:
@@ -61,7 +60,7 @@ def fat_needed(viscosity_pas: float, surface: float, celsius: float, solids_dens
             value=f"{viscosity_pas:g} Pa·s",
             limit=f"{liquid:.3f} Pa·s",
         )
-    crowded = load("flow")["crowding_limit"].value * (1 - math.sqrt(liquid / viscosity_pas))
+    crowded = parameters().crowding_limit * (1 - math.sqrt(liquid / viscosity_pas))
     return _fat_at(_uncrowded(crowded, surface), solids_density)
 
 
@@ -110,8 +109,7 @@ def crowding_allowed(limits: UseLimits, surface: Values, at: Conditions, *, by_s
         root = np.sqrt(yields * yields + 4 * slope * np.maximum(room, 0.0))
         lifts.append(np.maximum((root - yields) / (2 * slope), 0.0))
     lift = lifts[0] if len(lifts) == 1 else np.minimum(*lifts)
-    default = load("flow")["crowding_limit"].value
-    most = default if at.crowding_limit is None else at.crowding_limit
+    most = p.crowding_limit if at.crowding_limit is None else at.crowding_limit
     return np.asarray(most * (1 - 1 / (1 + lift * lift)))[()]
 
 

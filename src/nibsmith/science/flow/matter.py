@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Span, brought_by
@@ -43,7 +44,7 @@ class FlowMatter:
         """All fat but lecithin, locked or free [g]."""
         return self.nib_butter + self.milk_fat + self.free_fat
 
-    @property
+    @cached_property
     def solids_volume(self) -> tuple[float, float]:
         """Volumes of the solids of the cocoa's size, and of those of the sugar's size [cm³]."""
         table = load("flow")
@@ -53,7 +54,7 @@ class FlowMatter:
         other = self.other_solids / table["density_other_solids"].value
         return 1000 * cocoa, 1000 * (sugar + milk + other)
 
-    @property
+    @cached_property
     def solids_density(self) -> float:
         """Density of the fat-free solids together; a usual one where there are none [kg/m³]."""
         mass = self.cocoa_solids + self.sugar_solids + self.milk_solids + self.other_solids

@@ -133,7 +133,7 @@ def flow(matter: FlowMatter, at: Conditions) -> Flow:
     ----------
     [maron-pierce-1956], [mcgee-2004], [moisture-trade], [afoakwa-2008]
     """
-    p, table = parameters(), load("flow")
+    p = parameters()
     water, scale = _water(matter, at)
     free, locked = (fat * scale for fat in fats_in_grams(matter, at))
     crystals = free * at.solid_fat
@@ -143,7 +143,7 @@ def flow(matter: FlowMatter, at: Conditions) -> Flow:
     crowded_by = solids / (solids + equivalent / p.density_liquid_butter)
     surface = mixed_surface(matter, at)
     crowded = crowding(np.where(equivalent > 0, crowded_by, 1.0)[()], surface)
-    limit = table["crowding_limit"].value if at.crowding_limit is None else at.crowding_limit
+    limit = p.crowding_limit if at.crowding_limit is None else at.crowding_limit
     liquid = liquid_fat_viscosity(at.celsius)
     viscosity = plastic_viscosity(crowded, liquid, limit)
     return Flow(
@@ -211,12 +211,12 @@ def _at_level(span: Span, level: Values) -> Values:
 def _locked(at: Conditions) -> Values:
     if at.locked is not None:
         return at.locked
-    cell = load("flow")["cell_size"].value if at.cell_um is None else at.cell_um
+    cell = parameters().cell_size if at.cell_um is None else at.cell_um
     return locked_in_mass(at.cocoa_um, cell)
 
 
 def _milk_fat_free(at: Conditions) -> Values:
-    return load("flow")["milk_fat_free"].value if at.milk_fat_free is None else at.milk_fat_free
+    return parameters().milk_fat_free if at.milk_fat_free is None else at.milk_fat_free
 
 
 def free_and_locked(matter: FlowMatter, at: Conditions) -> tuple[float, float]:
@@ -227,7 +227,7 @@ def free_and_locked(matter: FlowMatter, at: Conditions) -> tuple[float, float]:
 
 def mixed_surface(matter: FlowMatter, at: Conditions) -> Values:
     """Surface over volume of all solids together, each at its own size [1/µm]."""
-    share = load("flow")["sauter_share_wide"].value if at.sauter_share is None else at.sauter_share
+    share = parameters().sauter_share_wide if at.sauter_share is None else at.sauter_share
     cocoa, sugar = matter.solids_volume
     if not cocoa + sugar:
         return specific_surface(at.cocoa_um, share)

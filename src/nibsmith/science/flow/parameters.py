@@ -34,6 +34,9 @@ class Parameters:
     fat_viscosity_at_k: float
     activation_k: float
     yield_scale: float
+    sauter_share_wide: float
+    cell_size: float
+    milk_fat_free: float
     log_deviation: float
 
 

@@ -19,6 +19,7 @@ _REACH = 5  # standard deviations that a prior reaches either way
 _DRAWS = 2_000
 # A start that is known exactly still gets this width in its logarithm, so that the grid has one.
 LEAST_WIDTH_EPSILON = 0.01
+_CLEARLY = 3  # standard deviations
 _NINE_IN_TEN = (10 / 100, 50 / 100, 90 / 100)
 
 
@@ -83,6 +84,11 @@ class GrindFit:
         hours = np.maximum((1 / size_um - 1 / self.starts) / self.speeds, 0.0)
         return Span(*(quantile(hours, share) for share in _NINE_IN_TEN))
 
+    def hours_between(self, from_um: float, to_um: float) -> Span:
+        """Hours from one size to a finer one; four in five lie within the ends [h]."""
+        hours = np.maximum((1 / to_um - 1 / from_um) / self.speeds, 0.0)
+        return Span(*(quantile(hours, share) for share in _NINE_IN_TEN))
+
 
 def fit_readings(
     readings: Sequence[SizeReading], start: Span, speed: Span | None = None, floor_um: float = 0.0
@@ -110,7 +116,8 @@ def fit_readings(
     Raises
     ------
     InputError
-        Without a speed, if there are not two readings between which the size fell.
+        If the last reading is clearly coarser than one before it; without a speed, if there are not two
+        readings between which the size fell.
 
     Notes
     -----
@@ -128,6 +135,7 @@ def fit_readings(
     ----------
     [alamprese-2007]
     """
+    _check_falling(readings)
     floor_um = min([floor_um, *(reading.size_um for reading in readings)])
     speed_prior = _log_prior(speed, 1) if speed else _speed_of(readings)
     start_prior = _log_prior(start, 2)
@@ -237,6 +245,20 @@ def calibrate_speed(runs: Sequence[tuple[GrindFit, float]], prior: KitSpeed | No
 
 
 Normal = tuple[float, float]
+
+
+def _check_falling(readings: Sequence[SizeReading]) -> None:
+    """Refuse a last reading that is coarser than an earlier one by more than both can be wrong."""
+    ordered = sorted(readings, key=lambda reading: reading.hours)
+    for before in ordered[:-1]:
+        last = ordered[-1]
+        doubt = math.hypot(reading_deviation(before.count), reading_deviation(last.count))
+        if last.hours > before.hours and last.size_um - before.size_um > _CLEARLY * doubt:
+            raise InputError(
+                "The last reading is coarser than one before it",
+                value=f"{before.size_um:g} µm at {before.hours:g} h, {last.size_um:g} µm at {last.hours:g} h",
+                advice="Read it again; if something coarse went in between, count from there.",
+            )
 
 
 def _width(span: Span) -> float:

@@ -1,0 +1,205 @@
+"""How grain sizes are said: the word for them, where they are from, when they are reached, what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nibsmith.answers._smooth_grains import Grains
+from nibsmith.answers.answer import Citation, Detail
+from nibsmith.answers.context import Context
+from nibsmith.answers.process import aim_of, coarse_sugar, kit_of, micrometres, process_of
+from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, joined, thing
+from nibsmith.science.errors import UnknownFigure
+from nibsmith.science.grind import Aim, Feels, WarmUp, feels, told_apart
+from nibsmith.science.mixture import Grind, Recipe, Span, in_machine
+from nibsmith.science.numerics import widest
+from nibsmith.science.tables import load
+from nibsmith.science.temper import Chocolate, chocolate_of
+
+AIM_WORDS = {
+    Aim.MELTING: "melting smooth",
+    Aim.STONE_GROUND: "stone-ground",
+    Aim.RUSTIC: "rustic",
+}
+_NARROWED_BY = {
+    "cocoa_um": "the size of the cocoa: read it with a micrometer",
+    "sugar_um": "the size of the sugar: read it with a micrometer",
+    "both_um": "what your kit really reaches: read it with a micrometer",
+    "speed": "how fast your kit grinds: one more reading narrows it",
+    "start": "how coarse it was at the start: it matters less with every hour",
+}
+_BLADES = frozenset({"blender", "stick_blender"})
+
+
+def feel_words(grains: Grains, context: Context) -> str:
+    """Return what the largest grains feel like, and how far the aim goes."""
+    found, aim = feels(grains.middle), aim_of(context)
+    size = f"The largest grains come to about {micrometres(Span.exactly(grains.middle))}"
+    ends = f"{size} ({micrometres(grains.span)})" if grains.span.varies else size
+    if aim is not Aim.RUSTIC:
+        return (
+            f"{ends}: {found.value}. {capital(AIM_WORDS[aim])} goes up to {grains.limit_um:.0f}{NO_BREAK}µm."
+        )
+    if process_of(context).aim is None:
+        return f"{ends}: {found.value}. That is what such a kit leaves; finer wants another grinder."
+    finer = "as you aim for" if found is Feels.RUSTIC else "finer than you aim for"
+    return f"{ends}: {found.value}, {finer}."
+
+
+def hours_words(hours: Span) -> str:
+    """Return a time with its range.
+
+    Examples
+    --------
+    >>> hours_words(Span(26.2, 31.0, 38.4)).replace(NO_BREAK, " ")
+    'about 31 h (26–38 h)'
+    """
+    low, middle, high = (f"{value:.0f}" if value >= 10 else f"{value:.1f}" for value in _three(hours))
+    if low == high:
+        return f"about {middle}{NO_BREAK}h"
+    return f"about {middle}{NO_BREAK}h ({low}{RANGE}{high}{NO_BREAK}h)"
+
+
+def _three(span: Span) -> tuple[float, float, float]:
+    return span.low, span.value, span.high
+
+
+def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iterator[str]:
+    """Yield when the size aimed at is reached, or that it is not known."""
+    size, fit = f"{grains.limit_um:.0f}{NO_BREAK}µm", grains.fit
+    if out_of_reach or (fit is not None and grains.limit_um < fit.floor_um):
+        yield f"When it comes to {size} is unknown: this kit does not get there."
+    elif fit is None:
+        low, high = kit_of(context).hours
+        usual = f"{low:g}{RANGE}{high:g}{NO_BREAK}h"
+        yield f"Such a kit usually takes {usual}; two readings, and the time is forecast."
+    elif fit.readings:
+        done = grains.hours is not None and fit.hours_to(grains.limit_um).value <= grains.hours
+        words = "It came" if done else "It comes"
+        ready = hours_words(fit.hours_to(grains.limit_um))
+        yield f"{words} to {size} after {ready} from the last coarse addition, by your readings."
+    elif grains.sizes.measured:
+        if grains.middle > grains.limit_um:
+            more = hours_words(fit.hours_between(grains.middle, grains.limit_um))
+            yield f"From there to {size} it takes {more}, as such kits go; your readings make that nearer."
+    else:
+        ready = hours_words(fit.hours_to(grains.limit_um))
+        yield f"It comes to {size} after {ready} from the last coarse addition, as such kits go."
+
+
+def reasons(recipe: Recipe, context: Context, grains: Grains, *, out_of_reach: bool) -> Iterator[str]:
+    """Yield where the sizes are from and what bears on them."""
+    yield grains.sizes.said
+    yield from ready_words(grains, context, out_of_reach=out_of_reach)
+    yield from _readings_words(grains)
+    yield from _coarse_words(recipe, context)
+    yield from _fine_words(grains)
+    yield from _heat_words(recipe, context)
+    if feels(grains.middle) is not Feels.RUSTIC:
+        yield f"Here a tongue tells a difference of about {told_apart(grains.middle):.0f}{NO_BREAK}µm."
+    yield from widest_words(grains)
+
+
+def _readings_words(grains: Grains) -> Iterator[str]:
+    fit, table = grains.fit, load("grind")
+    if fit is None or not fit.readings:
+        return
+    if any(reading.count < 3 for reading in fit.readings):
+        error = f"{table['reading_error'].value:.0f}{NO_BREAK}µm"
+        yield f"A single micrometer reading is good to {error} either way: take the median of several."
+    if fit.near_floor or min(one.size_um for one in fit.readings) < table["floor_begins"].value:
+        begins = f"{table['floor_begins'].value:.0f}{NO_BREAK}µm"
+        yield f"Under about {begins} readings come near to a kit's floor; the last steps take longest."
+
+
+def _coarse_words(recipe: Recipe, context: Context) -> Iterator[str]:
+    if coarse_sugar(recipe, context):
+        yield "This kit does not grind granulated sugar: its crystals stay the largest grains."
+    left = [leaf for leaf in recipe.leaves() if leaf.in_machine and leaf.grind is not Grind.REFINED]
+    names = list(dict.fromkeys(thing(leaf.ingredient) for leaf in left if leaf.mass_g > 0))
+    if names:
+        yield f"{capital(joined(names))} left coarse on purpose is not counted."
+
+
+def _fine_words(grains: Grains) -> Iterator[str]:
+    if grains.middle < load("flow")["over_ground"].value:
+        yield "It is ground finer than a tongue can tell. That thickens it: see whether it pours."
+
+
+def _heat_words(recipe: Recipe, context: Context) -> Iterator[str]:
+    """The ceiling of the kit for this kind of mass, and how soon a blade motor is there."""
+    machine, mass = context.kit, in_machine(recipe)
+    if machine is None or machine.ceiling_celsius is None:
+        return
+    ceiling = machine.ceiling_celsius
+    try:
+        if chocolate_of(mass) is not Chocolate.DARK and machine.ceiling_milk_celsius is not None:
+            ceiling = machine.ceiling_milk_celsius
+    except UnknownFigure:
+        ceiling = min(ceiling, machine.ceiling_milk_celsius or ceiling)
+    words = f"Keep the mass under {degrees(ceiling)}"
+    if machine.key not in _BLADES:
+        yield f"{words}."
+        return
+    row = load("grind")["blade_power"]
+    powers = (row.low or row.value, row.high or row.value)
+    rises = [WarmUp(mass.mass_g, power, ceiling, ceiling).kelvin_a_minute for power in powers]
+    rise = f"{rises[0]:.0f}{RANGE}{rises[1]:.0f}{NO_BREAK}K"
+    yield f"{words}: the motor warms this charge by {rise} a minute, so pulse and rest."
+
+
+def widest_words(grains: Grains) -> Iterator[str]:
+    """Yield what widens the range of the size most, ties said."""
+    names = widest(grains.shares)
+    if len(names) == 1 and grains.sizes.measured and grains.hours is None:
+        yield "What widens the range most is the size itself: take the median of several readings."
+    elif len(names) == 1:
+        yield f"What widens the range most is {_NARROWED_BY[names[0]]}."
+    elif names:
+        both = joined([_NARROWED_BY[name].partition(":")[0] for name in names])
+        yield f"The range is widened about equally by {both}."
+
+
+def details(grains: Grains) -> tuple[Detail, ...]:
+    """Return the sizes, and the readings with what the forecast makes of them."""
+    sizes = grains.sizes
+    rows = [("Cocoa", micrometres(sizes.cocoa)), ("Sugar and the rest", micrometres(sizes.sugar))]
+    if sizes.same:
+        rows = [("All", micrometres(sizes.cocoa))]
+    found = [Detail("Largest grains", ("Of", "Size"), tuple(rows), "D90, about what a micrometer reads.")]
+    if grains.fit is not None and grains.fit.readings:
+        found.append(_readings_detail(grains))
+    return tuple(found)
+
+
+def _readings_detail(grains: Grains) -> Detail:
+    assert grains.fit is not None  # noqa: S101  asked by the caller, for the reader of types
+    rows = tuple(
+        (f"{one.hours:.1f} h", f"{one.size_um:.0f} µm", micrometres(grains.fit.size_at(one.hours)))
+        for one in grains.fit.readings
+    )
+    head = ("After the last coarse addition", "Read", "Forecast, four in five")
+    speed = grains.fit.speed
+    ends = f"{speed.low:.2g} to {speed.high:.2g}"
+    note = f"One over the size grows evenly, by {speed.value:.2g} ({ends}) per µm and hour."
+    return Detail("Readings", head, rows, note)
+
+
+def sources(context: Context, grains: Grains) -> tuple[Citation, ...]:
+    """Return where the words, the sizes and the speed are from."""
+    table, machine = load("grind"), kit_of(context)
+    keys = ["smooth", "grainy", "least_difference"]
+    if grains.fit is not None:
+        keys.append("reading_error")
+        if process_of(context).speed is None and f"{machine.key}_speed" in table:
+            keys.append(f"{machine.key}_speed")
+    rows = [Citation(table[key].source, table[key].place, table[key].status) for key in keys]
+    if not grains.sizes.measured:
+        rows.append(
+            Citation(
+                machine.source or "common-practice",
+                f"sizes reached by a {machine.name.lower()}",
+                machine.status,
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,315 @@
+"""Will it be smooth: five words against the aim, times with ranges, no forecast below what a kit reaches."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from nibsmith.answers.answer import Answer, Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.pour import pour
+from nibsmith.answers.process import (
+    Process,
+    aim_of,
+    readings_since,
+    sizes_of,
+    use_of,
+)
+from nibsmith.answers.smooth import grind_curve, smooth
+from nibsmith.science.errors import InputError
+from nibsmith.science.flow import Use
+from nibsmith.science.grind import Aim, Grinding, KitSpeed, SizeReading
+from nibsmith.science.kit import kit
+from nibsmith.science.mixture import Form, Grind, Recipe, Span, Stage, part
+
+STONE = Context(kit=kit("stone"))
+BLENDER = Context(kit=kit("blender"))
+DARK = Recipe("dark", Form.BAR, (part("cocoa_nibs_roasted", 1050.0), part("sugar_granulated", 450.0)))
+POWDERED = Recipe("powdered", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_powdered", 300.0)))
+
+
+def with_process(context: Context, **changes: object) -> Context:
+    return replace(context, process=replace(context.process or Process(), **changes))  # type: ignore[arg-type]
+
+
+def sized(low: float, high: float, context: Context = STONE, **changes: object) -> Context:
+    span = Span(low, (low + high) / 2, high)
+    return with_process(context, cocoa_d90_um=span, sugar_d90_um=span, **changes)
+
+
+def words(answer: Answer) -> str:
+    said = (answer.word, answer.sentence, *answer.reasons, *(one.sentence for one in answer.remedies))
+    return " ".join(said).replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "word"),
+    [
+        (16.0, 20.0, "Very smooth."),
+        (22.0, 28.0, "Smooth."),
+        (32.0, 38.0, "Just noticeable."),
+        (45.0, 55.0, "Grainy."),
+        (80.0, 120.0, "Rustic."),
+    ],
+)
+def test_each_size_has_its_word(low: float, high: float, word: str) -> None:
+    assert smooth(DARK, sized(low, high, aim=Aim.MELTING)).word == word
+
+
+@pytest.mark.parametrize(
+    ("aim", "verdicts"),
+    [
+        (Aim.MELTING, [Verdict.GOOD, Verdict.WATCH, Verdict.WATCH]),
+        (Aim.STONE_GROUND, [Verdict.GOOD, Verdict.GOOD, Verdict.WATCH]),
+        (Aim.RUSTIC, [Verdict.GOOD, Verdict.GOOD, Verdict.GOOD]),
+    ],
+)
+def test_the_verdict_is_relative_to_the_aim(aim: Aim, verdicts: list[Verdict]) -> None:
+    found = [smooth(DARK, sized(low, low + 5, aim=aim)).verdict for low in (20.0, 45.0, 90.0)]
+
+    assert found == verdicts
+
+
+def test_good_needs_seven_chances_in_ten() -> None:
+    """29 µm in the middle is under 30, but with ends of 15 and 60 it is not so often enough."""
+    wide = with_process(
+        STONE, aim=Aim.MELTING, cocoa_d90_um=Span(15.0, 29.0, 60.0), sugar_d90_um=Span(15.0, 29.0, 60.0)
+    )
+
+    answer = smooth(DARK, wide)
+
+    assert answer.verdict is Verdict.WATCH
+    assert answer.word == "Not surely."
+
+
+def test_the_coarser_of_cocoa_and_sugar_decides() -> None:
+    coarse_sugar = with_process(
+        STONE, cocoa_d90_um=Span(18.0, 20.0, 22.0), sugar_d90_um=Span(50.0, 55.0, 58.0)
+    )
+    coarse_cocoa = with_process(
+        STONE, cocoa_d90_um=Span(50.0, 55.0, 58.0), sugar_d90_um=Span(18.0, 20.0, 22.0)
+    )
+
+    assert smooth(DARK, coarse_sugar).figure == smooth(DARK, coarse_cocoa).figure == 55.0
+
+
+def test_a_kit_leaves_what_it_reaches_and_the_answer_says_so() -> None:
+    answer = smooth(DARK, STONE)
+
+    assert answer.verdict is Verdict.GOOD
+    assert "as a kit like yours usually leaves them: 15–30 µm" in words(answer)
+    assert answer.low is not None
+    assert answer.high is not None
+    assert 15 <= answer.low < answer.figure < answer.high <= 30  # type: ignore[operator]
+
+
+def test_without_a_kit_a_stone_grinder_is_taken_and_said() -> None:
+    assert "No kit is chosen" in words(smooth(DARK, Context()))
+
+
+@pytest.mark.parametrize("key", ["mortar", "blender", "stick_blender", "hand_mill"])
+def test_a_coarse_kit_does_not_get_to_melting_smooth_and_gives_no_time(key: str) -> None:
+    answer = smooth(DARK, with_process(Context(kit=kit(key)), aim=Aim.MELTING))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert answer.word == "This kit does not get there."
+    assert "Unknown when" in answer.sentence
+    assert not re.search(r"comes to 30 µm after", words(answer))
+
+
+def test_without_an_aim_the_smoothest_that_the_kit_reaches_is_taken() -> None:
+    assert aim_of(STONE) is Aim.MELTING
+    assert aim_of(BLENDER) is Aim.RUSTIC
+    assert aim_of(with_process(BLENDER, aim=Aim.MELTING)) is Aim.MELTING
+    assert smooth(DARK, BLENDER).verdict is Verdict.GOOD
+    assert "what such a kit leaves" in words(smooth(DARK, BLENDER))
+
+
+def test_a_blender_leaves_granulated_sugar_as_it_is() -> None:
+    answer = smooth(DARK, BLENDER)
+
+    assert answer.figure == 500.0
+    assert "does not grind granulated sugar" in words(answer)
+    assert smooth(POWDERED, BLENDER).figure == 100.0
+
+
+def test_milling_the_sugar_is_offered_where_it_helps() -> None:
+    mass = Recipe("r", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_granulated", 300.0)))
+    aimed = with_process(Context(kit=replace(kit("blender"), size_um=(20.0, 60.0))), aim=Aim.STONE_GROUND)
+
+    assert smooth(mass, aimed).verdict is not Verdict.GOOD
+    assert smooth(mass, aimed).remedies == ()  # powder of 60 to 150 µm is still too coarse for that
+    rougher = with_process(BLENDER, aim=Aim.RUSTIC, sugar_d90_um=Span(650.0, 700.0, 750.0))
+    (milled,) = smooth(mass, rougher).remedies
+    assert milled.checked
+    assert "Mill the sugar to powder" in milled.sentence
+
+
+LAW = Grinding(500.0, 0.0014)
+
+
+def read(*hours: float, count: int = 5) -> tuple[SizeReading, ...]:
+    return tuple(SizeReading(hour, LAW.size_at(hour), count) for hour in hours)
+
+
+def test_readings_tell_where_it_is_and_when_it_is_ready() -> None:
+    answer = smooth(DARK, with_process(STONE, readings=read(6.0, 12.0)))
+
+    assert answer.verdict is Verdict.WATCH
+    assert answer.figure == pytest.approx(LAW.size_at(12.0), rel=0.08)
+    ready = float(re.search(r"comes to 30 µm after about ([\d.]+) h", words(answer)).group(1))  # type: ignore[union-attr]
+    assert ready == pytest.approx(LAW.hours_to(30.0), rel=0.12)
+
+
+def test_grinding_on_as_long_as_it_says_makes_it_good_and_a_tenth_less_does_not() -> None:
+    context = with_process(STONE, readings=read(6.0, 12.0))
+    (remedy,) = smooth(DARK, context).remedies
+    hours = float(re.search(r"([\d.]+) h from", remedy.sentence.replace("\u00a0", " ")).group(1))  # type: ignore[union-attr]
+
+    assert remedy.checked
+    assert smooth(DARK, with_process(context, hours=hours)).verdict is Verdict.GOOD
+    assert smooth(DARK, with_process(context, hours=12 + (hours - 12) * 0.9)).verdict is Verdict.WATCH
+
+
+def test_what_has_been_reached_is_told_in_the_past() -> None:
+    answer = smooth(DARK, with_process(STONE, readings=read(10.0, 30.0)))
+
+    assert answer.verdict is Verdict.GOOD
+    assert "It came to 30 µm" in words(answer)
+
+
+def test_near_the_floor_of_a_kit_readings_are_said_to_slow_down() -> None:
+    assert "floor" in words(smooth(DARK, with_process(STONE, readings=read(20.0, 30.0))))
+
+
+def test_single_readings_are_said_to_be_rough() -> None:
+    assert "5 µm either way" in words(smooth(DARK, with_process(STONE, readings=read(6.0, 12.0, count=1))))
+    assert "5 µm either way" not in words(smooth(DARK, with_process(STONE, readings=read(6.0, 12.0))))
+
+
+def test_readings_that_rise_are_questioned_by_both_answers() -> None:
+    rising = with_process(STONE, readings=(SizeReading(6.0, 40.0, 3), SizeReading(14.0, 60.0, 3)))
+
+    for answer in (smooth(DARK, rising), pour(DARK, rising)):
+        assert answer.verdict is Verdict.UNKNOWN
+        assert "coarser than one before" in answer.sentence
+
+
+def test_a_kit_of_unknown_speed_needs_two_readings() -> None:
+    mill = Context(kit=kit("hand_mill"))
+
+    assert "two readings, and the time is forecast" in words(smooth(DARK, mill))
+    with pytest.raises(InputError):
+        grind_curve(DARK, mill)
+    twice = with_process(mill, readings=(SizeReading(0.2, 300.0, 5), SizeReading(0.6, 200.0, 5)))
+    assert grind_curve(DARK, twice).reading_um.tolist() == [300.0, 200.0]
+
+
+def test_a_larger_charge_takes_longer() -> None:
+    known = KitSpeed(Span(0.0012, 0.0014, 0.0016), 1500.0, 4)
+    small, large = (
+        grind_curve(DARK.scaled(grams), with_process(STONE, speed=known)) for grams in (1500.0, 3000.0)
+    )
+
+    assert small.ready is not None
+    assert large.ready is not None
+    assert large.ready.value == pytest.approx(2 * small.ready.value, rel=0.05)
+
+
+def test_the_curve_falls_to_the_floor_and_goes_through_its_readings() -> None:
+    curve = grind_curve(DARK, with_process(STONE, readings=read(6.0, 12.0, 18.0)))
+
+    assert (np.diff(curve.middle) <= 0).all()
+    assert (curve.low <= curve.middle).all()
+    assert (curve.middle <= curve.high).all()
+    assert curve.middle[-1] >= curve.floor_um == 15.0
+    at_reading = np.interp(curve.reading_hours, curve.hours, curve.middle)
+    assert at_reading == pytest.approx(curve.reading_um, rel=0.1)
+    assert curve.ready is not None
+    assert curve.hours[-1] >= curve.ready.high
+
+
+def test_a_curve_to_what_the_kit_does_not_reach_has_no_ready_time() -> None:
+    mill = with_process(
+        Context(kit=kit("hand_mill")),
+        aim=Aim.MELTING,
+        readings=(SizeReading(0.2, 300.0, 5), SizeReading(0.6, 200.0, 5)),
+    )
+
+    assert grind_curve(DARK, mill).ready is None
+
+
+def test_the_ceiling_is_that_of_the_kind_of_mass() -> None:
+    milk = Recipe(
+        "m",
+        Form.BAR,
+        (
+            part("cocoa_mass", 200.0),
+            part("cocoa_butter", 200.0),
+            part("sugar_granulated", 400.0),
+            part("milk_powder_whole", 250.0),
+        ),
+    )
+
+    assert "under 50 °C" in words(smooth(DARK, BLENDER))
+    assert "under 45 °C" in words(smooth(milk, BLENDER))
+    assert "K a minute" in words(smooth(milk, BLENDER))
+    assert "K a minute" not in words(smooth(milk, STONE))
+
+
+def test_over_ground_sends_the_maker_to_the_flow() -> None:
+    assert "see whether it pours" in words(smooth(DARK, sized(11.0, 13.0)))
+
+
+def test_what_is_left_coarse_on_purpose_is_named_and_not_counted() -> None:
+    left = Recipe("r", Form.BAR, (*DARK.parts, part("cinnamon", 3.0, grind=Grind.COARSE)))
+
+    assert "left coarse on purpose is not counted" in words(smooth(left, STONE))
+    assert smooth(left, STONE).figure == smooth(DARK, STONE).figure
+
+
+def test_pieces_folded_in_do_not_count() -> None:
+    nutty = Recipe("r", Form.BAR, (*DARK.parts, part("hazelnut", 300.0, stage=Stage.FOLDED_IN)))
+
+    assert smooth(nutty, STONE).figure == smooth(DARK, STONE).figure
+
+
+def test_nothing_in_the_machine_is_unknown() -> None:
+    only_nuts = Recipe("r", Form.BAR, (part("hazelnut", 30.0, stage=Stage.FOLDED_IN),))
+
+    assert smooth(only_nuts, with_process(STONE, readings=read(6.0))).verdict is Verdict.UNKNOWN
+
+
+def test_the_widest_input_is_named() -> None:
+    assert "what your kit really reaches" in words(smooth(DARK, STONE))
+    assert "the size itself" in words(smooth(DARK, sized(20.0, 28.0)))
+    assert "how fast your kit grinds" in words(smooth(DARK, with_process(STONE, readings=read(12.0))))
+
+
+def test_one_typed_size_leaves_the_other_to_the_kit() -> None:
+    sizes = sizes_of(DARK, with_process(STONE, cocoa_d90_um=Span(18.0, 20.0, 22.0)))
+
+    assert sizes.cocoa.value == 20.0
+    assert (sizes.sugar.low, sizes.sugar.high) == (15.0, 30.0)
+    assert "as you say" in sizes.said
+
+
+def test_readings_before_the_last_coarse_addition_tell_nothing_of_it() -> None:
+    since = readings_since([(20.0, 30.0, 3), (4.0, 90.0, 1), (12.0, 60.0, 1)], 10.0)
+
+    assert [(one.hours, one.size_um) for one in since] == [(2.0, 60.0), (10.0, 30.0)]
+
+
+def test_the_use_is_as_said() -> None:
+    assert use_of(DARK, with_process(STONE, use=Use.HAND)) is Use.HAND
+    assert use_of(DARK, STONE) is Use.BARS
+
+
+def test_the_flow_takes_its_sizes_from_the_same_readings() -> None:
+    finer = pour(DARK, with_process(STONE, readings=read(10.0, 30.0)))
+
+    assert "by your readings" in words(smooth(DARK, with_process(STONE, readings=read(10.0, 30.0))))
+    assert "at the last reading" in words(finer)
