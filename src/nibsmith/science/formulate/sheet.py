@@ -13,6 +13,10 @@ from nibsmith.science.mixture import Row as RowOf
 INFINITY = float("inf")
 # share of its weight a batch of free size keeps at least: a batch of nothing keeps every share
 LEAST_BATCH = 0.001
+# share of the recipe's weight that there must be of what a share is asked of
+LEAST_BASIS = 0.0001
+# a part under this share of the recipe's weight is none: a nanogram in a kilogram, only arithmetic leaves it
+NONE = 1e-12
 _AWAY = (-1.0, 1.0)  # the slopes of a distance
 _FREE = (0.0,)  # the slope of what costs nothing
 # bounds that cross by less than this share of the recipe's weight are one bound; a milligram in a tonne
@@ -34,12 +38,16 @@ class Box(NamedTuple):
 
 
 class Ratio(NamedTuple):
-    """Where a limit went: a row for each end, the bound inside the coefficients."""
+    """Where a limit went: a row for each end, the bound inside the coefficients, and one for its basis.
+
+    A share of nothing is no share, so where one is asked for there must be some of what it is a share of.
+    """
 
     low: int | None
     high: int | None
     top: list[float]
     bottom: list[float]
+    basis: int | None
 
 
 Place = Row | Box | Ratio
@@ -135,10 +143,12 @@ class Sheet:
         top = [limit.numerator.get(label, 0.0) for label in self.labels]
         bottom = [(limit.denominator or {}).get(label, 0.0) for label in self.labels]
         low = self._add_row(top, -INFINITY, INFINITY) if self._roomy or limit.low is not None else None
+        asks = self._roomy or _asks(limit.low, limit.high)
+        basis = self._add_row(bottom, -INFINITY, INFINITY) if asks else None
         if low is not None and limit.low == limit.high and not self._roomy:
-            return Ratio(low, low, top, bottom)
+            return Ratio(low, low, top, bottom, basis)
         high = self._add_row(top, -INFINITY, INFINITY) if self._roomy or limit.high is not None else None
-        return Ratio(low, high, top, bottom)
+        return Ratio(low, high, top, bottom, basis)
 
     def _write_ratio(self, place: Ratio, low: float | None, high: float | None) -> None:
         if place.low is not None:
@@ -147,6 +157,8 @@ class Sheet:
         if place.high is not None:
             self.rows[place.high] = _less(place, high)
             self.row_high[place.high] = INFINITY if high is None else 0.0
+        if place.basis is not None:
+            self.row_low[place.basis] = LEAST_BASIS if _asks(low, high) else -INFINITY
 
     def _add_row(self, row: list[float], low: float, high: float) -> int:
         self.rows.append(row)
@@ -157,6 +169,11 @@ class Sheet:
 
 def _scaled(low: float | None, high: float | None, factor: float) -> Ends:
     return -INFINITY if low is None else low * factor, INFINITY if high is None else high * factor
+
+
+def _asks(low: float | None, high: float | None) -> bool:
+    """Whether bounds on a share ask for some of its basis: without any the share counts as nought."""
+    return (low is not None and low > 0) or (high is not None and high < 0)
 
 
 def _less(place: Ratio, bound: float | None) -> list[float]:
@@ -222,7 +239,10 @@ class Aim:
         sheet = self.sheet
         size = sheet.scale_g
         rows = zip(sheet.labels, values, self.start, sheet.start_g, strict=True)
-        return {label: max(0.0, start_g + (value - start) * size) for label, value, start, start_g in rows}
+        return {
+            label: start_g + (value - start) * size if value > NONE else 0.0
+            for label, value, start, start_g in rows
+        }
 
     def value(self, values: Sequence[float]) -> float:
         """Return the objective: grams moved, or money."""

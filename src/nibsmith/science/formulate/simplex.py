@@ -20,7 +20,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 INFINITY = float("inf")
-MISSED = 1e-12  # a basic variable further out than this is outside; shares are of order one
+MISSED = 1e-14  # a basic variable further out than this is outside; shares are of order one
+NOISE = 1e-12  # one out by less than this that nothing can move is held in place by rows that say the same
 PIVOT = 1e-9  # a smaller coefficient moves nothing
 SLOPE = 1e-10  # slopes in order to within this are in order; they are of order one
 _STEPS = 20  # steps for each row and column before giving up; a dozen in all is usual
@@ -153,14 +154,19 @@ class Simplex:
         value, low, high = self.y[row], self.low[row], self.high[row]
         numbers = self.table[row].tolist()
         rising = value < low
+        need = low - value if rising else value - high
         towards = numbers if rising else [-number for number in numbers]
         jump = self._jump(self.basic[row], rising)
-        slot = self._entering(towards, low - value if rising else value - high, jump)
+        slot = self._entering(towards, need, jump)
         if slot is not None:
             self._exchange(row, slot, numbers[slot], rising)
         elif jump < INFINITY:
             self._go_on(row, rising)
-        return slot is not None or jump < INFINITY
+        elif need <= NOISE:
+            self.low[row], self.high[row] = min(low, value), max(high, value)
+        else:
+            return False
+        return True
 
     def _jump(self, variable: int, rising: bool) -> float:
         """By how much the slope of a basic variable rises beyond the end it is past."""
@@ -242,7 +248,26 @@ class Simplex:
             found[variable] = value
         for variable, value in zip(self.basic, self.y, strict=True):
             found[variable] = value
-        return found[: self.columns]
+        return self._refined(found[: self.columns])
+
+    def _refined(self, values: list[float]) -> list[float]:
+        """Columns put right by the rows that are active, where many exchanges have blurred them."""
+        rows = [variable - self.columns for variable in self.resting if variable >= self.columns]
+        if not rows:
+            return values
+        active = self.rows[rows]
+        ends = [x for x, variable in zip(self.x, self.resting, strict=True) if variable >= self.columns]
+        off = np.array(ends) - active @ np.array(values)
+        if float(np.abs(off).max()) <= MISSED:
+            return values
+        columns = [variable for variable in self.basic if variable < self.columns]
+        exact = np.array(values)
+        try:
+            exact[columns] += np.linalg.solve(active[:, columns], off)
+        except np.linalg.LinAlgError:
+            return values
+        refined: list[float] = exact.tolist()
+        return refined
 
     def alone(self, tied: float) -> bool:
         """Whether every resting variable that could move would cost something."""

@@ -71,9 +71,10 @@ def _face(simplex: Simplex, tied: float) -> Simplex:
     slopes = simplex.table[-1].tolist()
     face.table[-1] = 0.0
     for slot, variable in enumerate(simplex.resting):
-        here = simplex.x[slot]
-        low = here - simplex.down[slot] if slopes[slot] + simplex.left[slot] >= -tied else here
-        high = here + simplex.up[slot] if slopes[slot] + simplex.right[slot] <= tied else here
+        points, point = simplex.points[variable], simplex.place[variable]
+        here = points[point]
+        low = points[point - 1] if slopes[slot] + simplex.left[slot] >= -tied else here
+        high = points[point + 1] if slopes[slot] + simplex.right[slot] <= tied else here
         face.hold(variable, low, high)
         face.rest_at(slot, 0 if here == low else 1)
     for line, variable in enumerate(simplex.basic):

@@ -11,9 +11,9 @@ from nibsmith.science.errors import NibsmithError
 from nibsmith.science.formulate.goal import Goal, total_limit
 from nibsmith.science.formulate.linear.engine import solve
 from nibsmith.science.formulate.linear.model import Program, Vector
-from nibsmith.science.formulate.sheet import INFINITY, LEAST_BATCH
+from nibsmith.science.formulate.sheet import INFINITY, LEAST_BASIS, LEAST_BATCH
 from nibsmith.science.formulate.solution import Clash, Conflict, End, Impossible
-from nibsmith.science.mixture import STRICT_STEP, Limit, Recipe
+from nibsmith.science.mixture import STRICT_STEP, Limit, Recipe, Row
 
 _LEAST_T = 1e-9  # least 1/size of a batch when sizes are free: a billion times the recipe is no batch
 _MOST_CONFLICTS = 5  # more than this many quarrels at once are not read
@@ -21,12 +21,17 @@ _MOST_CONFLICTS = 5  # more than this many quarrels at once are not read
 
 @dataclass(frozen=True)
 class Side:
-    """One end of a limit as a row: ``row · x >= bound``, x in shares of the recipe's weight."""
+    """One end of a limit as rows: ``row · x >= bound`` and ``basis · x >= some``, x in shares of the recipe.
+
+    A share of nothing is no share, so an end that nought misses asks for some of the basis.
+    """
 
     limit: Limit
     end: End
     row: Vector
     bound: float
+    basis: Vector
+    some: float
 
 
 class Sides:
@@ -37,36 +42,45 @@ class Sides:
         self.scale_g = recipe.total_g
         self.floor = np.array([goal.floor_g.get(label, 0.0) for label in self.labels]) / self.scale_g
         self.all = [side for limit in (*_total(recipe, goal), *limits) for side in self._sides(limit)]
-        self._program = self._feasibility()
 
     def _sides(self, limit: Limit) -> Iterable[Side]:
         one_sided: tuple[tuple[End, Limit], ...] = (
             ("low", replace(limit, high=None)),
             ("high", replace(limit, low=None)),
         )
+        basis = self._vector(limit.denominator or {})
         for end, half in one_sided:
             for row, bound in half.rows():
-                vector = np.array([row.get(label, 0.0) for label in self.labels])
+                vector = self._vector(row)
                 size = float(np.abs(vector).max(initial=0.0)) or 1.0
-                yield Side(limit, end, vector / size, bound / self.scale_g / size)
+                asks = limit.denominator is not None and ((half.low or 0.0) > 0 or (half.high or 0.0) < 0)
+                some = LEAST_BASIS if asks else -INFINITY
+                yield Side(limit, end, vector / size, bound / self.scale_g / size, basis, some)
 
-    def _feasibility(self) -> Program:
-        """All ends as rows, and last that there is a batch at all, which no conflict can do without."""
-        count, half = len(self.labels), len(self.all)
-        rows = [side.row for side in self.all]
-        return Program(
-            cost=np.zeros(count),
-            low=self.floor,
-            high=np.full(count, INFINITY),
-            rows=np.array([*rows, np.ones(count)]),
-            row_low=np.array([*(side.bound for side in self.all), LEAST_BATCH]),
-            row_high=np.full(half + 1, INFINITY),
-        )
+    def _vector(self, row: Row) -> Vector:
+        return np.array([row.get(label, 0.0) for label in self.labels])
+
+    def _rows(self, chosen: Iterable[int]) -> list[tuple[Vector, float]]:
+        """Rows that must hold for some ends, and that there is a batch at all."""
+        rows = [(np.ones(len(self.labels)), LEAST_BATCH)]
+        for side in (self.all[index] for index in chosen):
+            rows.append((side.row, side.bound))
+            if side.some > 0:
+                rows.append((side.basis, side.some))
+        return rows
 
     def hold(self, chosen: set[int]) -> bool:
         """Whether these ends can hold together."""
-        bounds = [side.bound if index in chosen else -INFINITY for index, side in enumerate(self.all)]
-        return solve(replace(self._program, row_low=np.array([*bounds, LEAST_BATCH]))) is not None
+        rows = self._rows(sorted(chosen))
+        program = Program(
+            cost=np.zeros(len(self.labels)),
+            low=self.floor,
+            high=np.full(len(self.labels), INFINITY),
+            rows=np.array([row for row, _ in rows]),
+            row_low=np.array([bound for _, bound in rows]),
+            row_high=np.full(len(rows), INFINITY),
+        )
+        return solve(program) is not None
 
     def irreducible(self, among: set[int]) -> list[int]:
         """Return a set that cannot hold, from a larger one, by leaving out every end that can be spared."""
@@ -85,17 +99,16 @@ class Sides:
         side = self.all[index]
         sign = 1.0 if side.end == "low" else -1.0
         limit = side.limit
-        top = np.array([limit.numerator.get(label, 0.0) for label in self.labels])
-        rows = [np.append(self.all[other].row, -self.all[other].bound) for other in sorted(others - {index})]
+        top = self._vector(limit.numerator)
+        rows = [np.append(row, -bound) for row, bound in self._rows(sorted(others - {index}))]
         unit = np.eye(len(self.labels))
-        rows.append(np.append(np.ones(len(self.labels)), -LEAST_BATCH))
         rows += [np.append(unit[i], -floor) for i, floor in enumerate(self.floor) if floor > 0]
         return self._extreme(sign, top, rows, self._norm(limit))
 
     def _norm(self, limit: Limit) -> Vector:
         if limit.denominator is None:  # a plain sum: the batch at its own size, in grams
             return np.append(np.zeros(len(self.labels)), 1.0)
-        return np.array([limit.denominator.get(label, 0.0) for label in self.labels] + [0.0])
+        return np.append(self._vector(limit.denominator), 0.0)
 
     def _extreme(self, sign: float, top: Vector, rows: list[Vector], norm: Vector) -> float | None:
         if not norm.any():
@@ -105,7 +118,7 @@ class Sides:
         program = Program(
             cost=np.append(-sign * top, 0.0),
             low=np.append(np.zeros(count), _LEAST_T),
-            high=np.full(count + 1, INFINITY),
+            high=np.append(np.full(count, INFINITY), 1 / LEAST_BASIS),
             rows=np.array([*rows, norm]),
             row_low=np.append(np.zeros(len(rows)), 1.0),
             row_high=np.append(np.full(len(rows), INFINITY), 1.0),
