@@ -1,0 +1,131 @@
+"""A text cut into rows and cells, without a loop over either."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.tables import load
+
+SEPARATORS = {"\t": "tab", ";": "semicolon", "|": "bar", ",": "comma"}
+LONGEST_CELL = 64
+_SAMPLE = 60  # lines looked at in three places of the file
+_NEW_LINE, _QUOTE = 10, 34
+_ONE_OF = 4  # the separator stands alike in at least one line of so many
+Bytes = NDArray[np.uint8]
+Places = NDArray[np.int64]
+
+
+@dataclass(frozen=True, eq=False)
+class Cells:
+    """Rows that have the usual number of cells: where each cell starts in ``data`` and how long it is.
+
+    ``lines`` are their numbers in the file, from one; ``others`` those of lines with more or fewer cells;
+    ``data`` ends in enough zeros that a cell can be read past its end.
+    """
+
+    data: Bytes
+    starts: Places
+    lengths: Places
+    lines: Places
+    others: Places
+    separator: str
+
+    @property
+    def columns(self) -> int:
+        """How many columns."""
+        return int(self.starts.shape[1])
+
+    def text(self, row: int, column: int) -> str:
+        """Return one cell as text, without quotes and spaces around it."""
+        start, length = int(self.starts[row, column]), int(self.lengths[row, column])
+        cell = self.data[start : start + length].tobytes().decode("utf-8", "replace")
+        return cell.strip().strip('"').strip()
+
+
+def cut(text: bytes) -> Cells:
+    """Return the cells of a text by the separator that stands alike in most lines."""
+    separator = _separator(text)
+    data = np.frombuffer(text + b"\n" * (not text.endswith(b"\n")) + bytes(LONGEST_CELL), dtype=np.uint8)
+    ends, marks = _ends_and_marks(data, separator, quoted=b'"' in text)
+    starts = np.concatenate(([0], ends[:-1] + 1))
+    first_mark = np.searchsorted(marks, np.append(starts, ends[-1] + 1))
+    count = np.diff(first_mark)
+    usual = _usual(count[ends > starts])
+    _check_columns(usual + 1)
+    fits = (count == usual) & (ends > starts)
+    rows = np.flatnonzero(fits)
+    inside = marks[first_mark[rows][:, None] + np.arange(usual)] if rows.size != count.size else marks
+    inside = inside.reshape(rows.size, usual)
+    first = np.column_stack((starts[rows], inside + 1))
+    behind = np.column_stack((inside, ends[rows]))
+    others = np.flatnonzero(~fits & (ends > starts))
+    return Cells(data, first, behind - first, rows + 1, others + 1, separator)
+
+
+def _check_columns(count: int) -> None:
+    most = int(load("roast")["log_most_columns"].decimal)
+    if count > most:
+        raise InputError("This has too many columns for the log of a roast", value=count, limit=most)
+
+
+def _usual(counts: NDArray[np.intp]) -> int:
+    """How many separators most lines have, of those that have any."""
+    found = np.bincount(counts)
+    return int(found[1:].argmax()) + 1 if found.size > 1 else 0
+
+
+def _ends_and_marks(data: Bytes, separator: str, *, quoted: bool) -> tuple[Places, Places]:
+    """Where lines end and where cells do; what stands between quotes is neither."""
+    is_end, is_mark = data == _NEW_LINE, data == ord(separator)
+    if quoted:
+        quotes = data == _QUOTE
+        outside = np.cumsum(quotes, dtype=np.uint8) & 1 == 0
+        if not quotes.sum() & 1:  # an odd quote would swallow the rest of the file
+            is_mark &= outside
+    return np.flatnonzero(is_end), np.flatnonzero(is_mark)
+
+
+def _separator(text: bytes) -> str:
+    """Return the separator that most sampled lines have equally often; comma last, as it may be a decimal."""
+    lines = _sample(text)
+    best, most = "", 0
+    for separator in SEPARATORS:
+        counts = [_count(line, separator.encode()) for line in lines]
+        usual = max(set(counts), key=lambda count: (count > 0, counts.count(count)))
+        alike = counts.count(usual) if usual else 0
+        enough = alike >= min(2, len(lines)) and alike * _ONE_OF >= len(lines)
+        if enough and alike > most + (len(lines) // 10 if best else 0):
+            best, most = separator, alike
+    if not best:
+        raise InputError(
+            "There are no columns in this file",
+            advice="A row has a time and a temperature, set apart by a comma, semicolon, tab or bar.",
+        )
+    return best
+
+
+def _count(line: bytes, separator: bytes) -> int:
+    """Count separators outside quotes."""
+    if b'"' not in line:
+        return line.count(separator)
+    return sum(part.count(separator) for part in line.split(b'"')[::2])
+
+
+def _sample(text: bytes) -> list[bytes]:
+    """Lines from the start, the middle and the end; whole lines alone."""
+    if text.count(b"\n", 0, 1 << 16) < 3 * _SAMPLE:
+        return [line for line in text[: 1 << 16].split(b"\n") if line.strip()]
+    size = 1 << 13
+    middle, last = len(text) // 2, max(len(text) - size, 0)
+    pieces: Iterable[bytes] = (text[:size], text[middle : middle + size], text[last:])
+    found = []
+    for number, piece in enumerate(pieces):
+        lines = piece.split(b"\n")
+        whole = lines[(1 if number else 0) : (-1 if number < 2 else None)]
+        found += [line for line in whole if line.strip()][:_SAMPLE]
+    return found

@@ -1,0 +1,152 @@
+"""A column as a whole: numbers, times of day, dates, or a text."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from nibsmith.science.numerics import Array
+from nibsmith.science.roast.log.cells import Cells
+from nibsmith.science.roast.log.clock_shapes import (
+    CLOCK,
+    DATE,
+    DATE_TIME,
+    SHORT,
+    Date,
+    clock_seconds,
+    date_of,
+    days,
+    short_units,
+    zone_seconds,
+)
+from nibsmith.science.roast.log.shapes import Shape, is_missing, read_numbers, shapes
+
+
+class Kind(StrEnum):
+    """What the cells of a column are."""
+
+    NUMBER = "number"
+    CLOCK = "clock"
+    SHORT = "short"
+    DATE = "date"
+    DATE_TIME = "date_time"
+    TEXT = "text"
+    EMPTY = "empty"
+
+
+@dataclass(frozen=True, eq=False)
+class Column:
+    """One column: what most of its cells are, and their values; no number where a cell is something else.
+
+    ``values`` are numbers, seconds of the day, or the small unit of ``12:30``; ``days`` the numbers of dates;
+    ``unit`` what most cells carry behind the number; ``decimal`` the decimal sign, if there is one;
+    ``day_first`` whether the day stands before the month, where that is told.
+    """
+
+    number: int
+    kind: Kind
+    values: Array
+    days: Array
+    unit: str = ""
+    decimal: str = ""
+    halves: bool = False
+    day_first: bool | None = None
+
+
+def read_column(cells: Cells, number: int) -> Column:
+    """Return one column of the cells."""
+    reader = _Reader(cells.starts.shape[0])
+    for shape in shapes(cells, number):
+        reader.take(shape)
+    return reader.column(number)
+
+
+class _Reader:
+    """Takes shape after shape and keeps what each was."""
+
+    def __init__(self, count: int) -> None:
+        self.count = count
+        self.values: dict[Kind, Array] = {}
+        self.parts: list[tuple[Shape, Date]] = []
+        self.cells: Counter[Kind] = Counter()
+        self.units: Counter[str] = Counter()
+        self.decimals: Counter[str] = Counter()
+        self.halves = False
+
+    def take(self, shape: Shape) -> None:
+        """Understand one shape and keep its values."""
+        if is_missing(shape.example):
+            return
+        numbers = read_numbers(shape)
+        if numbers is not None:
+            self._keep(Kind.NUMBER, shape, numbers[0])
+            self.units[numbers[1]] += shape.rows.size
+            for sign in (sign for sign in ".," if sign.encode() in shape.example):
+                self.decimals[sign] += shape.rows.size
+        else:
+            self._take_time(shape)
+
+    def _take_time(self, shape: Shape) -> None:
+        if match := CLOCK.fullmatch(shape.example):
+            self._keep(Kind.CLOCK, shape, clock_seconds(shape, match))
+        elif match := SHORT.fullmatch(shape.example):
+            self._keep(Kind.SHORT, shape, short_units(shape, match))
+        elif match := DATE_TIME.fullmatch(shape.example):
+            clock = clock_seconds if match["hour"] else short_units
+            minute = 1 if match["hour"] else 60
+            self._keep(Kind.DATE_TIME, shape, clock(shape, match) * minute - zone_seconds(shape, match))
+            self.parts.append((shape, date_of(shape, match)))
+        elif match := DATE.fullmatch(shape.example):
+            self._keep(Kind.DATE, shape, np.zeros(shape.rows.size))
+            self.parts.append((shape, date_of(shape, match)))
+        else:
+            self.cells[Kind.TEXT] += shape.rows.size
+            return
+        self.halves |= bool(match.groupdict().get("half"))
+
+    def _keep(self, kind: Kind, shape: Shape, values: Array) -> None:
+        if kind not in self.values:
+            self.values[kind] = np.full(self.count, np.nan)
+        self.values[kind][shape.rows] = values
+        self.cells[kind] += shape.rows.size
+
+    def column(self, number: int) -> Column:
+        """Return what most cells were."""
+        kind = self.cells.most_common(1)[0][0] if self.cells else Kind.EMPTY
+        if {Kind.CLOCK, Kind.SHORT} <= self.values.keys() and kind in (Kind.CLOCK, Kind.SHORT):
+            kind = self._hours_after_minutes()
+        numbered, day_first = self._days()
+        return Column(
+            number=number,
+            kind=kind,
+            values=self.values.get(kind, np.full(self.count, np.nan)),
+            days=numbered,
+            unit=self.units.most_common(1)[0][0] if self.units else "",
+            decimal=self.decimals.most_common(1)[0][0] if self.decimals else "",
+            halves=self.halves,
+            day_first=day_first,
+        )
+
+    def _hours_after_minutes(self) -> Kind:
+        """59:59 goes on as 1:00:00: then two parts are minutes and seconds."""
+        clock, short = self.values[Kind.CLOCK], self.values[Kind.SHORT]
+        self.values[Kind.CLOCK] = np.where(np.isnan(clock), short, clock)
+        return Kind.CLOCK
+
+    def _days(self) -> tuple[Array, bool | None]:
+        numbered = np.full(self.count, np.nan)
+        if not self.parts:
+            return numbered, None
+        rows = np.concatenate([shape.rows for shape, _ in self.parts])
+        dates = [date for _, date in self.parts]
+        joined = Date(
+            np.concatenate([date.first for date in dates]),
+            np.concatenate([date.middle for date in dates]),
+            np.concatenate([date.last for date in dates]),
+            year_first=dates[0].year_first,
+        )
+        numbered[rows], day_first = days(joined)
+        return numbered, day_first

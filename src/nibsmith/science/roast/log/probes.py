@@ -1,0 +1,182 @@
+"""The columns that are probes: where each is, on which scale, and its readings without what cannot be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.numerics import Array
+from nibsmith.science.quantities import Scale
+from nibsmith.science.quantities.temperature import FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
+from nibsmith.science.roast.curves import Curve, Doubt, Probe, Question, Role
+from nibsmith.science.roast.log.columns import Column, Kind
+from nibsmith.science.roast.log.heads import SCALES, Head, Heads, Says
+from nibsmith.science.roast.log.order import gap_limit
+from nibsmith.science.roast.log.spikes import impossible, spikes
+from nibsmith.science.roast.log.told import Told
+from nibsmith.science.roast.log.understood import ProbeFound, ScaleFrom, Unused
+from nibsmith.science.tables import load
+
+_FEWEST_CONSTANT = 3
+
+
+@dataclass(frozen=True, eq=False)
+class Source:
+    """A column that is a probe, before its readings are cleaned."""
+
+    column: Column
+    name: str
+    role: Role
+    told: bool
+    scale: Scale
+    scale_from: ScaleFrom
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """A probe with its readings, what was found of it, and what is to be settled."""
+
+    probe: Probe
+    found: ProbeFound
+    question: Question | None
+
+
+def sort_out(
+    columns: Sequence[Column], heads: Heads, used: frozenset[int], told: Told
+) -> tuple[list[Source], list[tuple[str, Unused]]]:
+    """Return the columns that are probes, and why each other one is none."""
+    named = _told_roles(heads.heads, told)
+    sources, unused = [], []
+    for column in columns:
+        head = heads.heads[column.number]
+        name = head.name or f"column {column.number + 1}"
+        if column.number in used:
+            continue
+        why = None if column.number in named else _no_probe(column, head)
+        if why is not None:
+            unused.append((name, why))
+            continue
+        role = named.get(column.number) or head.role or Role.UNTOLD
+        scale, scale_from = _scale(column, heads, told, columns)
+        sources.append(Source(column, name, role, column.number in named, scale, scale_from))
+    return sources, unused
+
+
+def _told_roles(heads: Sequence[Head], told: Told) -> dict[int, Role]:
+    roles: dict[int, Role] = {}
+    for role, names in ((Role.BEAN, told.beans), (Role.AIR, told.air)):
+        for wanted in names:
+            roles |= dict.fromkeys(_columns_named(heads, wanted), role)
+    return roles
+
+
+def _columns_named(heads: Sequence[Head], wanted: str) -> list[int]:
+    found = [
+        number
+        for number, head in enumerate(heads)
+        if wanted.lower() in (head.name.lower(), str(number + 1), f"column {number + 1}")
+    ]
+    if not found:
+        names = ", ".join(head.name or f"column {number}" for number, head in enumerate(heads, 1))
+        raise InputError("No column has this name", value=wanted, advice=f"They are: {names}.")
+    return found
+
+
+def _no_probe(column: Column, head: Head) -> Unused | None:
+    if column.kind is Kind.EMPTY:
+        return Unused.EMPTY
+    if column.kind is Kind.TEXT:
+        return Unused.NOTES
+    if column.kind is not Kind.NUMBER:
+        return Unused.OTHER_TIME
+    if head.says is Says.INDEX or (not head.name and _counts_rows(column.values)):
+        return Unused.ROW_NUMBER
+    if head.says in (Says.TIME, Says.ELAPSED, Says.DATE):
+        return Unused.OTHER_TIME
+    no_scale = (head.unit or column.unit) not in ("", *SCALES)
+    return Unused.NO_TEMPERATURE if no_scale or head.role is None else None
+
+
+def _counts_rows(values: Array) -> bool:
+    steps = np.diff(values[np.isfinite(values)])
+    return bool(steps.size > 1 and (steps == 1).all())
+
+
+def _scale(column: Column, heads: Heads, told: Told, columns: Sequence[Column]) -> tuple[Scale, ScaleFrom]:
+    """The scale of a probe: as told, by its head, by its cells, by what stands elsewhere, else °C."""
+    if told.scale is not None:
+        return told.scale, ScaleFrom.TOLD
+    if (scale := heads.heads[column.number].scale) is not None:
+        return scale, ScaleFrom.HEAD
+    if column.unit in SCALES:
+        return SCALES[column.unit], ScaleFrom.CELLS
+    written = [heads.scale_above] if heads.scale_above else [head.scale for head in heads.heads]
+    written += [] if heads.scale_above else [SCALES.get(each.unit) for each in columns]
+    others = {scale for scale in written if scale is not None}
+    return (others.pop(), ScaleFrom.ELSEWHERE) if len(others) == 1 else ("C", ScaleFrom.TAKEN)
+
+
+def celsius_of(source: Source) -> Array:
+    """The readings of a probe [°C]."""
+    values = source.column.values
+    if source.scale == "C":
+        return values
+    return np.asarray((values - float(FAHRENHEIT_ZERO)) / float(FAHRENHEIT_PER_KELVIN))
+
+
+def cleaned(source: Source, times: Array, celsius: Array) -> Read | None:
+    """Return a probe with its readings, or ``None`` where fewer than one is left."""
+    there = np.isfinite(celsius)
+    wild = impossible(np.where(there, celsius, 0.0))
+    kept = there & ~wild
+    at, values = times[kept], celsius[kept]
+    if not at.size:
+        return None
+    lone = spikes(values)
+    probe_times, readings = at[~lone], values[~lone]
+    curve = Curve(probe_times, readings, gap_limit(probe_times))
+    found = ProbeFound(
+        name=source.name,
+        role=source.role,
+        told=source.told,
+        scale=source.scale,
+        scale_from=source.scale_from,
+        readings=int(readings.size),
+        missing=int(times.size - there.sum()),
+        impossible=int(wild.sum()),
+        spikes=tuple(at[lone].tolist()),
+        low=float(readings.min()),
+        high=float(readings.max()),
+    )
+    return Read(Probe(source.name, source.role, curve), found, _question(source, curve))
+
+
+def _question(source: Source, curve: Curve) -> Question | None:
+    """What is strange about a probe: too hot for its scale, or the same all the time."""
+    table, hottest = load("roast"), curve.hottest[1]
+    written = source.scale_from is not ScaleFrom.TAKEN
+    limit = "question_air" if source.role in (Role.AIR, Role.SETTING) else "question_bean"
+    if source.scale == "C" and source.scale_from is not ScaleFrom.TOLD and hottest > table[limit].value:
+        return Question(Doubt.HOT, source.name, hottest, "C", written)
+    if curve.constant and curve.times_s.size >= _FEWEST_CONSTANT and source.role is not Role.SETTING:
+        return Question(Doubt.CONSTANT, source.name, hottest, "C", written)
+    return None
+
+
+def all_cool(sources: Sequence[Source], reads: Sequence[Read]) -> list[Question]:
+    """Ask about the scale where it is °F and no probe ever got warm by it."""
+    limit = load("roast")["question_cool"].value
+    doubtful = [
+        source for source in sources if source.scale == "F" and source.scale_from is not ScaleFrom.TOLD
+    ]
+    if len(doubtful) < len(sources) or any(read.found.high > limit for read in reads):
+        return []
+    factor, zero = float(FAHRENHEIT_PER_KELVIN), float(FAHRENHEIT_ZERO)
+    return [
+        Question(Doubt.COOL, read.found.name, read.found.high * factor + zero, "F")
+        for read in reads
+        if read.question is None
+    ]

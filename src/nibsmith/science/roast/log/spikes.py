@@ -1,0 +1,49 @@
+"""Readings that cannot be: far outside any oven, or alone far from their neighbours."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nibsmith.science.numerics import Array
+from nibsmith.science.tables import load
+
+_NEIGHBOURS = 5
+Marks = NDArray[np.bool_]
+
+
+def impossible(celsius: Array) -> Marks:
+    """Mark readings colder or hotter than anything in a workshop, as broken probes give them."""
+    table = load("roast")
+    low, high = table["reading_lowest"].value, table["reading_highest"].value
+    return (celsius < low) | (celsius > high)
+
+
+def spikes(celsius: Array) -> Marks:
+    """Mark lone readings far from the middle of their five neighbours and further than these lie apart.
+
+    Two in a row are still seen; three are a change of temperature.
+    """
+    marks = np.zeros(celsius.size, dtype=bool)
+    if celsius.size < _NEIGHBOURS:
+        return marks
+    table = load("roast")
+    away = np.abs(celsius - _middle(celsius))
+    far = np.flatnonzero(away > table["spike_kelvin"].value)
+    if not far.size:
+        return marks
+    steps = np.abs(np.diff(celsius, prepend=celsius[0], append=celsius[-1]))
+    apart = _middle(np.minimum(steps[:-1], steps[1:]))
+    marks[far] = away[far] > table["spike_factor"].value * apart[far]
+    return marks
+
+
+def _middle(values: Array) -> Array:
+    """The median of five around each value, the ends repeated; by the fewest comparisons."""
+    padded = np.concatenate((values[:1], values[:1], values, values[-1:], values[-1:]))
+    a, b, c, d, e = (padded[place : padded.size - 4 + place] for place in range(_NEIGHBOURS))
+    low, high = np.minimum(a, b), np.maximum(a, b)
+    other_low, other_high = np.minimum(c, d), np.maximum(c, d)
+    inner_low, inner_high = np.maximum(low, other_low), np.minimum(high, other_high)
+    small, large = np.minimum(inner_low, inner_high), np.maximum(inner_low, inner_high)
+    return np.asarray(np.minimum(np.maximum(small, e), large))
