@@ -208,6 +208,14 @@ def test_a_kit_of_unknown_speed_needs_two_readings() -> None:
     assert grind_curve(DARK, twice).reading_um.tolist() == [300.0, 200.0]
 
 
+def test_whose_speed_a_forecast_goes_by_is_said() -> None:
+    known = KitSpeed(Span(0.0012, 0.0014, 0.0016), 1500.0, 4)
+
+    assert "as such kits go" in words(smooth(DARK, STONE))
+    assert "by 4 batches of your kit" in words(smooth(DARK, with_process(STONE, speed=known)))
+    assert "From there to 30 µm" in words(smooth(DARK, sized(40.0, 50.0, speed=known)))
+
+
 def test_a_larger_charge_takes_longer() -> None:
     known = KitSpeed(Span(0.0012, 0.0014, 0.0016), 1500.0, 4)
     small, large = (

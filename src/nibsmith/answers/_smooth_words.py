@@ -66,7 +66,7 @@ def _three(span: Span) -> tuple[float, float, float]:
 
 def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iterator[str]:
     """Yield when the size aimed at is reached, or that it is not known."""
-    size, fit = f"{grains.limit_um:.0f}{NO_BREAK}µm", grains.fit
+    size, fit, whose = f"{grains.limit_um:.0f}{NO_BREAK}µm", grains.fit, _speed_words(context)
     if out_of_reach or (fit is not None and grains.limit_um < fit.floor_um):
         yield f"When it comes to {size} is unknown: this kit does not get there."
     elif fit is None:
@@ -74,17 +74,25 @@ def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iter
         usual = f"{low:g}{RANGE}{high:g}{NO_BREAK}h"
         yield f"Such a kit usually takes {usual}; two readings, and the time is forecast."
     elif fit.readings:
-        done = grains.hours is not None and fit.hours_to(grains.limit_um).value <= grains.hours
-        words = "It came" if done else "It comes"
-        ready = hours_words(fit.hours_to(grains.limit_um))
-        yield f"{words} to {size} after {ready} from the last coarse addition, by your readings."
-    elif grains.sizes.measured:
-        if grains.middle > grains.limit_um:
-            more = hours_words(fit.hours_between(grains.middle, grains.limit_um))
-            yield f"From there to {size} it takes {more}, as such kits go; your readings make that nearer."
-    else:
-        ready = hours_words(fit.hours_to(grains.limit_um))
-        yield f"It comes to {size} after {ready} from the last coarse addition, as such kits go."
+        ready = fit.hours_to(grains.limit_um)
+        words = "It came" if grains.hours is not None and ready.value <= grains.hours else "It comes"
+        after = f"after {hours_words(ready)} from the last coarse addition"
+        yield f"{words} to {size} {after}, by your readings."
+    elif not grains.sizes.measured:
+        ready = fit.hours_to(grains.limit_um)
+        yield f"It comes to {size} after {hours_words(ready)} from the last coarse addition, {whose}."
+    elif grains.middle > grains.limit_um:
+        more = hours_words(fit.hours_between(grains.middle, grains.limit_um))
+        yield f"From there to {size} it takes {more}, {whose}; readings of this batch bring it nearer."
+
+
+def _speed_words(context: Context) -> str:
+    """Whose speed a forecast without readings goes by."""
+    known = process_of(context).speed
+    if known is None or not known.observations:
+        return "as such kits go"
+    batches = "batch" if known.observations == 1 else "batches"
+    return f"by {known.observations} {batches} of your kit"
 
 
 def reasons(recipe: Recipe, context: Context, grains: Grains, *, out_of_reach: bool) -> Iterator[str]:
