@@ -27,7 +27,7 @@ from nibsmith.science.mixture import Kind, Part, Recipe, Stage
 
 KEPT = 1e-9  # a limit missed by less than this, in its own unit, is kept; the solver promises a tenth of it
 # shares of the tolerance tried in turn, until rounding to the scale stays within it
-TIGHTER = (1.0, 0.9, 0.75, 0.5)
+TIGHTER_STEPS = (1.0, 0.9, 0.75, 0.5)
 
 
 @dataclass(frozen=True)
@@ -176,7 +176,7 @@ def _on_scale(
     """The additions as the scale shows them, within tolerance still; empty where it is too coarse."""
     limits = rescue_limits(recipe, bowl_g, _bench(now, context), now.foreign)
     usual = now.tolerance or usual_tolerance()
-    for factor in TIGHTER:
+    for factor in TIGHTER_STEPS:
         tolerance = Tolerance(usual.points_percent * factor, usual.of_share_percent * factor)
         found = rescued_by(recipe, bowl_g, _bench(replace(now, tolerance=tolerance), context), now.foreign)
         if isinstance(found, Impossible):

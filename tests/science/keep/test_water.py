@@ -77,10 +77,12 @@ def test_any_alcohol_makes_a_liquid() -> None:
 
 
 def test_unknown_water_counts_from_none_to_the_whole_weight() -> None:
-    water = mass_water(recipe(part("cocoa_mass", 98.0), part("vanilla_bean", 2.0)))
+    water = mass_water(
+        recipe(part("cocoa_mass", 98.0), part(own_ingredient("Dried herb", Kind.OTHER_FOOD, {}), 2.0))
+    )
 
     assert (water.extra.low, water.extra.high) == (0.0, pytest.approx(2.0))
-    assert water.unknown == ("Vanilla beans, ground",)
+    assert water.unknown == ("Dried herb",)
 
 
 def test_fold_ins_bring_no_water_to_the_mass() -> None:
@@ -130,6 +132,6 @@ def test_a_limit_that_is_no_share_is_refused(limit: float) -> None:
 
 
 def test_the_extra_water_of_an_unknown_part_is_unknown_and_not_zero() -> None:
-    (leaf,) = recipe(part("vanilla_bean", 1.0)).leaves()
+    (leaf,) = recipe(part(own_ingredient("Dried herb", Kind.OTHER_FOOD, {}), 1.0)).leaves()
 
     assert extra_water(leaf) is None

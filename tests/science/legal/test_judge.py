@@ -452,7 +452,8 @@ def test_an_unknown_part_is_named() -> None:
 
 
 def test_a_trace_that_is_unknown_does_not_hide_a_plain_name() -> None:
-    bar = Recipe("vanilla", Form.BAR, (part(MASS, 70.0), part(SUGAR, 29.9), part("vanilla_bean", 0.1)))
+    herb = own_ingredient("Dried herb", Kind.OTHER_FOOD, {})
+    bar = Recipe("herb", Form.BAR, (part(MASS, 70.0), part(SUGAR, 29.9), part(herb, 0.1)))
     assert best(bar, "codex") == "chocolate"
     assert best(bar, "eu") == "chocolate"
 

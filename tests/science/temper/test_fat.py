@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import Form, Part, Recipe, Stage, in_machine, part
+from nibsmith.science.mixture import Form, Kind, Part, Recipe, Stage, in_machine, own_ingredient, part
 from nibsmith.science.temper import (
     Chocolate,
     cocoa_butter_limit,
@@ -52,11 +52,10 @@ def test_emulsifier_is_no_fat_here() -> None:
 
 
 def test_a_pinch_of_unknown_fat_widens_the_range_by_its_weight() -> None:
-    fat = fat_phase(
-        recipe(part("cocoa_butter", 30.0), part("vanilla_bean", 0.1), part("sugar_granulated", 69.9))
-    )
+    herb = own_ingredient("Dried herb", Kind.OTHER_FOOD, {})
+    fat = fat_phase(recipe(part("cocoa_butter", 30.0), part(herb, 0.1), part("sugar_granulated", 69.9)))
 
-    assert fat.unknown == ("Vanilla beans, ground",)
+    assert fat.unknown == ("Dried herb",)
     assert fat.total_percent.high - fat.total_percent.low == pytest.approx(0.1)
     assert fat.unknown_percent == pytest.approx(0.1)
 

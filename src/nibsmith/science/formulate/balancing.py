@@ -11,8 +11,8 @@ from nibsmith.science.formulate.sheet import Aim, sheet_of
 from nibsmith.science.formulate.solution import Impossible, Solution
 from nibsmith.science.mixture import Limit, Recipe
 
+# shares of the largest move rounding can make by which limits are drawn in, tried in turn
 _MARGINS = (0.0, 0.125, 0.25, 0.5, 1.0)
-"""Shares of the largest move rounding can make by which limits are drawn in, tried in turn."""
 
 
 def balance(recipe: Recipe, limits: Sequence[Limit], goal: Goal = KEEP) -> Solution | Impossible:
