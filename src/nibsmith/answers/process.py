@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from nibsmith.answers.context import Context
+from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.flow import Calibration, Use
 from nibsmith.science.grind import Aim, GrindFit, KitSpeed, SizeReading, fit_readings
@@ -28,7 +29,7 @@ class Process:
     Sizes are D90, or the median of micrometer readings [µm]; ``end_water_percent`` is the water of the
     finished mass [%]; ``temperature_celsius`` is that of the tempered mass when it is poured [°C].
     ``calibration`` and ``speed`` are those of the kit. ``readings`` are of this batch, ``hours`` how long it
-    is to be ground; both count from the last coarse addition [h].
+    is to be ground; both count from the last coarse addition [h]. ``cooling`` is how the moulds are cooled.
     """
 
     cocoa_d90_um: Span | None = None
@@ -41,6 +42,7 @@ class Process:
     speed: KitSpeed | None = None
     readings: tuple[SizeReading, ...] = ()
     hours: float | None = None
+    cooling: Cooling | None = None
 
 
 @dataclass(frozen=True)

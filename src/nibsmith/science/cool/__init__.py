@@ -14,7 +14,7 @@ from nibsmith.science.cool.course import Course
 from nibsmith.science.cool.damp import dew_point, safe_surface, surface_humidity, vapour_pressure
 from nibsmith.science.cool.front import front_constant, front_depth
 from nibsmith.science.cool.load import FridgeLoad, Moulds, fridge_load
-from nibsmith.science.cool.many import cool_many
+from nibsmith.science.cool.many import cool_many, cool_until
 from nibsmith.science.cool.one import cool_bar
 from nibsmith.science.cool.release import Release, Waiting, contraction, released
 from nibsmith.science.cool.series import Mode, Shape, excess_left, lumped_left, modes
@@ -36,6 +36,7 @@ __all__ = [
     "cool_air",
     "cool_bar",
     "cool_many",
+    "cool_until",
     "dew_point",
     "each",
     "excess_left",

@@ -1,0 +1,197 @@
+"""How a bar on its way through the cold is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from nibsmith.answers._cooling_estimate import CooledCase, cooled_case
+from nibsmith.answers._widest import widest_detail, widest_sentence
+from nibsmith.answers.answer import Citation, Detail
+from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span
+from nibsmith.science.cool import Moulds, Waiting, dew_point, fridge_load, safe_surface, surface_humidity
+from nibsmith.science.tables import load
+from nibsmith.science.temper import Chocolate
+
+NARROWED = {
+    "thickness_mm": ("the thickness of the bar", "measure one with a rule"),
+    "air_celsius": ("the temperature around the moulds", "lay a thermometer beside them"),
+    "exchange": ("how well the air takes heat away", "time one bar of yours and compare"),
+    "wall": ("the wall of the mould", "measure its thickness"),
+    "conductivity": ("how well chocolate conducts heat", "nothing but a laboratory narrows it"),
+    "density": ("the density of the mass", "weigh a filled cavity of known volume"),
+    "growth": ("how fast crystals grow in your mass", "time one bar of yours and compare"),
+    "fat_share": ("the fat of your lot", "type it from the supplier's sheet"),
+    "seed": ("how many crystals the tempered mass holds", "a smear or a cooling curve tells"),
+    "poured_celsius": ("the temperature it is poured at", "measure it in the bowl"),
+}
+_WINDS = {"still": "still air", "fan": "air moved by a fan", "strong": "strong air, as in a cabinet"}
+_WAITING = {
+    Waiting.CORE: "its core to cool",
+    Waiting.SOLIDS: "its fat to set",
+    Waiting.CONTRACTION: "it to shrink off the mould",
+}
+NOT_CALIBRATED = (
+    "An estimate, not calibrated to your kit. The mould tells: seen from below it is clear of the bar "
+    "all over."
+)
+UNTEMPERED = (
+    "Left untempered it sets slowly, in low forms: soft, dull, and it blooms. It may stick to the mould."
+)
+
+
+def minutes_words(case: CooledCase) -> str:
+    """Return when the middle comes off, with the range of four draws in five."""
+    if case.minutes is None:
+        return ""
+    low, high = case.range_of(case.draws.minutes)
+    ends = f"{low:.0f}{RANGE}{high:.0f}" if np.isfinite(high) else f"{low:.0f} and more"
+    return f"about {case.minutes:.0f}{NO_BREAK}min ({ends})"
+
+
+def place_words(case: CooledCase) -> str:
+    """Return where it cools, in words."""
+    thickness = f"{case.thickness_mm.value:g}{NO_BREAK}mm"
+    return f"{thickness} thick, at {degrees(case.air_celsius.value)} in {_WINDS[case.cooling.wind]}"
+
+
+def sentence(case: CooledCase) -> str:
+    """Return the answer in a sentence or two."""
+    if case.minutes is None:
+        lacking = _WAITING[case.central.waiting[0]]
+        hours = load("cool")["longest"].value / 60
+        return f"{_capital(place_words(case))}, it still waits for {lacking} after {hours:.0f} hours."
+    found = f"It comes off after {minutes_words(case)}: {place_words(case)}."
+    low_forms = 100 * float(case.central.unstable[0])
+    if not case.comes_off_well:
+        share = f"{low_forms:.0f}{NO_BREAK}% of its crystals"
+        return f"{found} By then {share} are low forms, which go dull and bloom."
+    return found
+
+
+def reasons(case: CooledCase) -> Iterator[str]:
+    """Yield what the time comes from, and what else is to be known."""
+    yield from _assumed(case)
+    if not case.cooling.tempered:
+        yield UNTEMPERED
+    if case.minutes is not None:
+        yield f"It waits last for {_WAITING[case.central.waiting[0]]}."
+        contraction = float(case.central.contraction[0])
+        yield f"It shrinks by about {contraction:.1f}{NO_BREAK}% of its length."
+        yield f"Of the draws {100 * case.chance:.0f}{NO_BREAK}% come off with few low forms."
+        yield widest_sentence(case.shares, NARROWED)
+    yield from load_words(case)
+    yield from damp_words(case)
+    yield NOT_CALIBRATED
+
+
+def _assumed(case: CooledCase) -> Iterator[str]:
+    cooling, taken = case.cooling, []
+    if cooling.thickness_mm is None:
+        taken.append(f"{case.thickness_mm.low:g}{RANGE}{case.thickness_mm.high:g}{NO_BREAK}mm of thickness")
+    if cooling.air_celsius is None:
+        taken.append(f"{degrees_span(case.air_celsius)} around the moulds")
+    if cooling.poured_celsius is None:
+        taken.append(f"{degrees_span(case.poured_celsius)} when poured")
+    if taken:
+        yield f"Taken as usual, for nothing is said: {', '.join(taken)}."
+
+
+def load_words(case: CooledCase) -> Iterator[str]:
+    """Yield what the moulds ask of the fridge, where their chocolate is known."""
+    cooling = case.cooling
+    if cooling.chocolate_g is None or case.minutes is None:
+        return
+    mould_celsius = load("cool")["mould_at"].value
+    moulds = Moulds(cooling.moulds, cooling.chocolate_g, cooling.mould_g or 0.0, mould_celsius)
+    core = float(case.central.core[0])
+    heat = fridge_load(moulds, case.poured_celsius.value, core, case.minutes, cooling.power_w)
+    whose = "your" if cooling.power_w is not None else "a household"
+    power = f"{heat.total / 1000:.0f}{NO_BREAK}kJ, {heat.mean_w:.0f}{NO_BREAK}W over that time"
+    takes = f"{whose} fridge takes up about {heat.at_once} at once before its air warms"
+    yield f"{cooling.moulds} of these moulds give {power}; {takes}."
+    if heat.at_once < cooling.moulds:
+        yield "So many at once warm the air, and the time is longer than told: put them in by turns."
+
+
+def damp_words(case: CooledCase) -> Iterator[str]:
+    """Yield whether the bar is damp when it comes out into the room."""
+    cooling, table = case.cooling, load("cool")
+    room, humidity = cooling.room_celsius, cooling.room_humidity_percent
+    if case.minutes is None:
+        return
+    if room is None or humidity is None:
+        yield "Whether water settles on it when it comes out cannot be told without the room's humidity."
+        return
+    limit = table["damp_dark" if case.chocolate is Chocolate.DARK else "damp_milk"].value
+    face = float(case.central.surface[0])
+    at_face = surface_humidity(face, room, humidity)
+    warm = safe_surface(room, humidity, limit)
+    there = f"Its face is at {degrees(face)} then"
+    damp = f"where the room's air is at {at_face:.0f}{NO_BREAK}% humidity"
+    if at_face < limit:
+        yield f"{there}, {damp}: dry enough."
+        return
+    wet = face <= dew_point(room, humidity)
+    yield (
+        f"{there}, under the dew point of the room: water settles on it."
+        if wet
+        else f"{there}, {damp}: damp."
+    )
+    yield f"Leave it closed in until it is above {degrees(warm)}."
+
+
+def details(case: CooledCase) -> tuple[Detail, ...]:
+    """Return how it is when it comes off, the settings side by side, and what widens the range."""
+    found = [_settings(case)]
+    if case.minutes is not None:
+        found = [_release(case), *found, widest_detail(case.shares, NARROWED)]
+    return tuple(found)
+
+
+def _release(case: CooledCase) -> Detail:
+    central, draws = case.central, case.draws
+    rows = []
+    for name, values, middle, form in (
+        ("Minutes", draws.minutes, central.minutes, "{:.0f}"),
+        ("Core, °C", draws.core, central.core, "{:.1f}"),
+        ("Contraction, % of the length", draws.contraction, central.contraction, "{:.2f}"),
+        ("Low forms, % of the crystals", 100 * draws.unstable, 100 * central.unstable, "{:.1f}"),
+    ):
+        low, high = case.range_of(values)
+        end = f"{RANGE}{form.format(high)}" if np.isfinite(high) else " and more"
+        rows.append((name, form.format(float(middle[0])), f"{form.format(low)}{end}"))
+    note = "Off at a core of 16 °C, with nine tenths of its fat set and 0.7 % of contraction: a judgement."
+    return Detail("When it comes off", ("What", "Estimate", "Four in five"), tuple(rows), note)
+
+
+def _settings(case: CooledCase) -> Detail:
+    table = load("cool")
+    celsius = np.arange(table["setting_low"].value, table["setting_high"].value + 1, 2.0)
+    found = case.settings(celsius)
+    rows = tuple(
+        (
+            degrees(float(air)),
+            "stays in" if np.isnan(minutes) else f"{minutes:.0f}{NO_BREAK}min",
+            "" if np.isnan(minutes) else f"{100 * low_forms:.0f}{NO_BREAK}%",
+        )
+        for air, minutes, low_forms in zip(celsius, found.minutes, found.unstable, strict=True)
+    )
+    head = ("Air", "Comes off after", "Low forms")
+    return Detail("Which setting", head, rows, "Middles, without their ranges.")
+
+
+def sources(case: CooledCase) -> tuple[Citation, ...]:
+    """Return where the constants that count here are from."""
+    cool, states = load("cool"), load("temper_states")
+    rows = [cool[key] for key in ("conductivity", "heat_capacity", "release_core", case.cooling.wind)]
+    rows += [states[key] for key in ("growth", "alpha_life_warm", "seed")]
+    return tuple(Citation(row.source, row.place, row.status) for row in rows)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+__all__ = ["cooled_case", "damp_words", "details", "minutes_words", "reasons", "sentence", "sources"]

@@ -1,0 +1,196 @@
+"""When does it come off the mould: how a bar cools and sets, by an estimate with its range."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from nibsmith.answers._cooling_estimate import CooledCase, cooled_case
+from nibsmith.answers._cooling_words import details, reasons, sentence, sources
+from nibsmith.answers.answer import Answer, Remedy, Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.wording import degrees
+from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure
+from nibsmith.science.mixture import Recipe
+from nibsmith.science.numerics import Array
+from nibsmith.science.tables import load
+from nibsmith.science.temper import ALPHA, BETA_PRIME, GROWN, TURNED
+
+QUESTION, TITLE = "demould", "When does it come off the mould?"
+_WORDS = {
+    Verdict.GOOD: "Comes off.",
+    Verdict.WATCH: "Mind it.",
+    Verdict.STOP: "Stays in.",
+    Verdict.UNKNOWN: "Cannot tell.",
+}
+# A changed setting is found to this part of the change, so that a tenth less of it is not enough.
+_CHANGE_TOLERANCE = 0.1
+# Settings that are tried first [K apart].
+_SETTING_STEP = 0.5
+_TRIES = 8
+
+
+@dataclass(frozen=True)
+class BarPicture:
+    """A bar over time, for a chart.
+
+    ``minutes``; ``core``, both faces and the air [°C]; crystals and what is solid at rest as shares of the
+    fat [0 to 1]; ``released`` is when it comes off [min], or ``None``.
+    """
+
+    minutes: Array
+    core: Array
+    top: Array
+    bottom: Array
+    air_celsius: float
+    alpha: Array
+    beta_prime: Array
+    beta: Array
+    at_rest: Array
+    released: float | None
+
+
+def demould(recipe: Recipe, context: Context) -> Answer:
+    """Answer when a bar comes off its mould, and how it is then.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe, nested recipes opened up; what is folded in is left out.
+    context : Context
+        Its process says how the moulds are cooled; what is not said is taken as usual and named.
+
+    Returns
+    -------
+    Answer
+        The figure is the time [min] with the ends between which four draws in five lie. Good: it comes off
+        with few low forms, and so do seven draws in ten. Stop: it does not come off.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> answer = demould(bar, Context())
+    >>> answer.verdict.value, answer.unit
+    ('good', 'min')
+    """
+    try:
+        case = cooled_case(recipe, context)
+        verdict = verdict_of(case)
+    except (UnknownFigure, InputError, OutOfRange) as error:
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, _WORDS[Verdict.UNKNOWN], str(error))
+    low, high = (None, None) if case.minutes is None else case.range_of(case.draws.minutes)
+    return Answer(
+        question=QUESTION,
+        title=TITLE,
+        verdict=verdict,
+        word=_WORDS[verdict] if case.cooling.tempered else "As you choose.",
+        sentence=sentence(case),
+        figure=case.minutes,
+        unit="min",
+        low=low,
+        high=None if high is None or not np.isfinite(high) else high,
+        reasons=tuple(reasons(case)),
+        remedies=tuple(remedies(case, verdict)),
+        sources=sources(case),
+        details=details(case),
+    )
+
+
+def verdict_of(case: CooledCase) -> Verdict:
+    """Return how a bar comes out that lies inside the model."""
+    if not case.cooling.tempered:  # a choice, and no fault
+        return Verdict.WATCH
+    if case.minutes is None:
+        return Verdict.STOP
+    enough = load("cool")["chance_good"].value
+    return Verdict.GOOD if case.comes_off_well and case.chance >= enough else Verdict.WATCH
+
+
+def remedies(case: CooledCase, verdict: Verdict) -> Iterator[Remedy]:
+    """Yield the nearest setting at which it comes off well, asked again."""
+    if verdict is Verdict.GOOD or not case.cooling.tempered:
+        return
+    celsius = nearest_good_air(case)
+    if celsius is None:
+        return
+    other = case.at_air(celsius)
+    way = "Milder" if celsius > case.air_celsius.value else "Colder"
+    yield Remedy(
+        f"{way}: at {degrees(celsius)} it comes off after about {other.minutes:.0f} min with few low forms.",
+        checked=verdict_of(other) is Verdict.GOOD,
+    )
+
+
+def nearest_good_air(case: CooledCase) -> float | None:
+    """Return the setting nearest to the present one at which the answer is good [°C], if there is one."""
+    table, now = load("cool"), case.air_celsius.value
+    low, high = table["setting_low"].value, table["setting_high"].value
+    candidates = np.arange(low, high + _SETTING_STEP, _SETTING_STEP)
+    middles = case.settings(candidates)
+    few = table["unstable_watch"].value
+    hopeful = candidates[np.nan_to_num(middles.unstable, nan=np.inf) <= few]
+    for celsius in sorted(hopeful.tolist(), key=lambda one: abs(one - now))[:_TRIES]:
+        if verdict_of(case.at_air(celsius)) is Verdict.GOOD:
+            return _closest(case, celsius)
+    return None
+
+
+def bar_picture(recipe: Recipe, context: Context) -> BarPicture:
+    """Return the middle of a bar's course for a chart.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    context : Context
+        Its process says how the moulds are cooled.
+
+    Returns
+    -------
+    BarPicture
+        A value each minute.
+
+    Raises
+    ------
+    NibsmithError
+        Where the answer would be unknown.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> picture = bar_picture(bar, Context())
+    >>> bool(picture.core[0] > picture.core[-1] > picture.air_celsius)
+    True
+    """
+    case = cooled_case(recipe, context)
+    course = case.course
+    forms = course.forms[:, :, 0]
+    return BarPicture(
+        course.minutes,
+        course.core[:, 0],
+        course.top[:, 0],
+        course.bottom[:, 0],
+        case.air_celsius.value,
+        forms[ALPHA],
+        forms[BETA_PRIME],
+        forms[GROWN] + forms[TURNED],
+        course.at_rest[:, 0],
+        case.minutes,
+    )
+
+
+def _closest(case: CooledCase, good: float) -> float:
+    """Come back towards the present setting as far as the answer stays good; nearer ones tried are not."""
+    now = case.air_celsius.value
+    bad = good + np.clip(now - good, -_SETTING_STEP, _SETTING_STEP)
+    while abs(good - bad) > _CHANGE_TOLERANCE * abs(good - now):
+        middle = (good + bad) / 2
+        if verdict_of(case.at_air(middle)) is Verdict.GOOD:
+            good = middle
+        else:
+            bad = middle
+    return good
