@@ -55,11 +55,9 @@ def shared_ends(chart: Chart) -> tuple[float, float]:
 
 
 def strip_ends(strip: Strip, most: int) -> tuple[float, float]:
-    """Return the ends of a strip's own axis, on round numbers where its layers set them."""
+    """Return the ends of a strip's own axis, on round numbers."""
     there = [value for layer in strip.layers for value in upright(layer)]
-    low, high = _ends(there, strip.low, strip.high, strip.words)
-    first, last = rounded_out(low, high, most)
-    return (first if strip.low is None else low), (last if strip.high is None else high)
+    return rounded_out(*_ends(there, strip.low, strip.high, strip.words), most)
 
 
 def shared_ticks(axis: Axis, ends: tuple[float, float], most: int, sign: str) -> list[tuple[float, str]]:

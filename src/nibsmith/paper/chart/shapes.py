@@ -118,8 +118,8 @@ Layer: TypeAlias = Line | Band | Dots | Zone | Rule | Mark | Period | Box
 class Strip:
     """One quantity over the shared axis.
 
-    ``words`` name the quantity with its unit; ``low`` and ``high`` set its ends where the layers should not;
-    ``tall`` is its height beside the other strips.
+    ``words`` name the quantity with its unit; ``low`` and ``high`` set its ends, to the next round number,
+    where the layers should not; ``tall`` is its height beside the other strips.
     """
 
     words: str

@@ -26,6 +26,8 @@ INSTALLED_APPS = [
     "nibsmith.shop.stock",
     "nibsmith.shop.kit",
     "nibsmith.shop.recipes",
+    "nibsmith.shop.batches",
+    "nibsmith.shop.tools",
 ]
 
 MIDDLEWARE = [

@@ -4,8 +4,10 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("nibsmith.shop.recipes.urls")),
+    path("batches/", include("nibsmith.shop.batches.urls")),
     path("stock/", include("nibsmith.shop.stock.urls")),
     path("kit/", include("nibsmith.shop.kit.urls")),
+    path("tools/", include("nibsmith.shop.tools.urls")),
     path("", include("nibsmith.shop.common.urls")),
 ]
 

@@ -18,8 +18,10 @@ register = template.Library()
 _LINKS = (
     ("Start", "recipes:start"),
     ("Recipes", "recipes:list"),
+    ("Batches", "batches:list"),
     ("Ingredients", "stock:ingredients"),
     ("Kit", "kit:kits"),
+    ("Tools", "tools:tools"),
     ("Settings", "common:settings"),
     ("History", "common:history"),
 )

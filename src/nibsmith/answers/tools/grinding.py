@@ -1,0 +1,140 @@
+"""When a grinding is ready, from micrometer readings, without a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+from nibsmith.answers.context import Context
+from nibsmith.answers.process import Process, aim_of, kit_of, start_size
+from nibsmith.answers.smooth import GrindCurve, grind_curve, smooth
+from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
+from nibsmith.answers.tools.pouring import span_words
+from nibsmith.answers.tools.rows import rows_of
+from nibsmith.answers.wording import NO_BREAK
+from nibsmith.science.errors import InputError
+from nibsmith.science.grind import Aim, SizeReading, largest_for
+from nibsmith.science.mixture import Form, Recipe, part
+from nibsmith.science.tables import load
+
+USUAL_CHARGE_G = 2000
+FORMULAS = (
+    "One over the size grows evenly: 1/d(t) = 1/d_0 + k·t, down to the finest that the kit reaches.",
+    "t counts from the last coarse addition; d_0 is the size of what went in.",
+    "k is the speed of the kit; the same power on twice the charge grinds half as fast.",
+    "d_0 and k are drawn so that they agree with the readings, errors of reading with heavy tails.",
+)
+KEYS = ("reading_error", "granulated_sugar", "nib_paste", "stone_speed", "ball_mill_speed", "near_floor")
+_NAMES = ("hours", "size", "how many readings")
+
+
+class LastIn(StrEnum):
+    """What went in last."""
+
+    SUGAR = "sugar"
+    NIBS = "nibs"
+
+
+@dataclass(frozen=True, slots=True)
+class GrindAsked:
+    """What went in last, how much there is [g], readings, the aim, hours planned [h], the workshop."""
+
+    last: LastIn = LastIn.SUGAR
+    readings: tuple[SizeReading, ...] = ()
+    aim: Aim | None = None
+    hours: float | None = None
+    charge_g: float | None = None
+    context: Context = field(default_factory=Context)
+
+    @property
+    def here(self) -> Context:
+        """The workshop with the readings in it."""
+        process = Process(readings=self.readings, aim=self.aim, hours=self.hours)
+        return replace(self.context, process=process)
+
+    @property
+    def recipe(self) -> Recipe:
+        """What is in the machine: nibs, with sugar where that went in last."""
+        charge_g = self.charge_g or USUAL_CHARGE_G
+        sugar_g = 3 * charge_g / 10 if self.last is LastIn.SUGAR else 0.0
+        nibs = part("cocoa_nibs_roasted", charge_g - sugar_g)
+        made = (nibs, part("sugar_granulated", sugar_g)) if sugar_g else (nibs,)
+        return Recipe("Mass in the machine", Form.BAR, made)
+
+
+def readings_typed(text: str) -> tuple[SizeReading, ...]:
+    r"""Return micrometer readings typed as lines: hours, size in µm, and of how many it is the median.
+
+    Examples
+    --------
+    >>> readings_typed("9 h 95 µm\n24 45 5")[1]
+    SizeReading(hours=24.0, size_um=45.0, count=5)
+    """
+    if not text.strip():
+        return ()
+    found = []
+    for row in rows_of(text, _NAMES, optional=1).rows:
+        count = row[2] if len(row) > 2 else 1.0
+        if count != int(count) or count < 1:
+            raise InputError("Readings are counted in whole ones", value=f"{count:g}")
+        found.append(SizeReading(row[0], row[1], int(count)))
+    return tuple(sorted(found, key=lambda reading: reading.hours))
+
+
+def grinding_by_hand(asked: GrindAsked) -> Outcome:
+    """Answer how fine a mass is and when it is ready, from readings.
+
+    Parameters
+    ----------
+    asked : GrindAsked
+        Kit, charge, readings and aim as far as they are known.
+
+    Returns
+    -------
+    Outcome
+        The answer of ``smooth``.
+
+    Raises
+    ------
+    InputError
+        If the readings cannot be those of one grinding.
+
+    Examples
+    --------
+    >>> from nibsmith.science.kit import kit
+    >>> asked = GrindAsked(readings=readings_typed("9 95 3 / 24 45 3"), context=Context(kit=kit("stone")))
+    >>> grinding_by_hand(asked).answer.verdict.value
+    'watch'
+    """
+    answer = smooth(asked.recipe, asked.here)
+    answer = replace(answer, title="Grinding")
+    return Outcome(answer, tuple(_given(asked)), FORMULAS, constants("grind", KEYS))
+
+
+def grinding_curve(asked: GrindAsked) -> GrindCurve | None:
+    """Return the forecast over hours; none where nothing tells how fast it goes."""
+    try:
+        return grind_curve(asked.recipe, asked.here)
+    except InputError:
+        return None
+
+
+def _given(asked: GrindAsked) -> Iterator[Given]:
+    machine = kit_of(asked.here)
+    yield given("Kit", machine.name, "", said=asked.context.kit is not None)
+    yield given("Charge", asked.charge_g or USUAL_CHARGE_G, "g", said=asked.charge_g is not None)
+    start = span_words(start_size(asked.recipe, asked.here), "µm")
+    yield Given("Size of what went in last", start, "usual")
+    yield Given("Finest it reaches", f"{machine.size_um[0]:g}{NO_BREAK}µm", "usual")
+    aim = aim_of(asked.here)
+    wanted = f"{aim.value.replace('_', ' ')}, {largest_for(aim):g}{NO_BREAK}µm"
+    yield given("Aim", wanted, "", said=asked.aim is not None)
+    for one in asked.readings:
+        many = f", median of {one.count}" if one.count > 1 else ""
+        yield Given(f"Read after {one.hours:g}{NO_BREAK}h", f"{one.size_um:g}{NO_BREAK}µm{many}")
+
+
+def reading_reach() -> float:
+    """Return how far a single micrometer reading may be off, either way [µm]."""
+    return load("grind")["reading_error"].value

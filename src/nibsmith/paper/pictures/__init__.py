@@ -1,0 +1,1 @@
+"""The charts of the answers: what each shows, in which words. Drawn by ``nibsmith.paper.chart``."""

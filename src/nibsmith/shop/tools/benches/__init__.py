@@ -1,0 +1,1 @@
+"""One module a tool: what it asks, and how what is typed becomes an answer with its picture."""

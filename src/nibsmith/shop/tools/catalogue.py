@@ -1,0 +1,17 @@
+"""The tools, in the order of a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from nibsmith.shop.tools.benches import damp, grinding, pour, tempering
+from nibsmith.shop.tools.showing import Bench
+
+IN_ORDER = (
+    grinding.BENCH,
+    pour.BENCH,
+    tempering.BENCH,
+    damp.BENCH,
+)
+BENCHES: Mapping[str, Bench] = MappingProxyType({tool.key: tool for tool in IN_ORDER})

@@ -1,0 +1,81 @@
+"""The list of the tools, each tool, and its answer on paper."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from nibsmith.shop.common.forms import attempt
+from nibsmith.shop.common.htmx import wants_fragment
+from nibsmith.shop.common.problems import UNPROCESSABLE
+from nibsmith.shop.common.workshop.selectors import workshop
+from nibsmith.shop.tools.catalogue import BENCHES
+from nibsmith.shop.tools.forms import ToolForm
+from nibsmith.shop.tools.showing import Bench, Shown
+
+READS_AND_TEXTS = ["GET", "HEAD", "POST"]
+
+
+@require_safe
+def tools(request: HttpRequest) -> HttpResponse:
+    """List the tools."""
+    return render(request, "tools/tools.html", {"benches": BENCHES.values()})
+
+
+@require_http_methods(READS_AND_TEXTS)
+def bench(request: HttpRequest, key: str) -> HttpResponse:
+    """Show a tool with its answer; for htmx the answer and the refusals alone."""
+    tool = _tool(request, key)
+    form, shown = _answered(request, tool)
+    context = _context(request, tool, form, shown)
+    status = UNPROCESSABLE if form.errors else 200
+    if wants_fragment(request):
+        return render(request, "tools/_answered.html", context, status=status)
+    return render(request, "tools/bench.html", context, status=status)
+
+
+@require_http_methods(READS_AND_TEXTS)
+def paper(request: HttpRequest, key: str) -> HttpResponse:
+    """Give the answer of a tool as PDF, its pictures included; where it has none, its page says why."""
+    from nibsmith.shop.tools.printing import leaf_of
+
+    tool = _tool(request, key)
+    form, shown = _answered(request, tool)
+    if shown is None:
+        context = _context(request, tool, form, shown)
+        return render(request, "tools/bench.html", context, status=UNPROCESSABLE)
+    response = HttpResponse(leaf_of(tool, shown, workshop()), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{tool.key}.pdf"'
+    return response
+
+
+def _tool(request: HttpRequest, key: str) -> Bench:
+    tool = BENCHES.get(key)
+    if tool is None or (request.method == "POST" and not tool.by_post):
+        raise Http404
+    return tool
+
+
+def _answered(request: HttpRequest, tool: Bench) -> tuple[ToolForm, Shown | None]:
+    """Read what was typed and answer it; nothing is answered where nothing was typed and nothing is usual."""
+    form = _form(request, tool)
+    found: list[Shown] = []
+    if form.is_bound:
+        attempt(form, lambda: found.append(tool.work(form, workshop())))
+    return form, (found[0] if found else None)
+
+
+def _form(request: HttpRequest, tool: Bench) -> ToolForm:
+    if request.method == "POST":
+        return tool.form(request.POST, request.FILES)
+    typed = request.GET if set(request.GET) & set(tool.form.base_fields) else None
+    if typed is None and tool.usual:
+        return tool.form(dict(tool.usual))
+    return tool.form(typed) if typed is not None else tool.form()
+
+
+def _context(request: HttpRequest, tool: Bench, form: ToolForm, shown: Shown | None) -> dict[str, Any]:
+    return {"tool": tool, "form": form, "shown": shown, "query": request.GET.urlencode()}

@@ -1,0 +1,178 @@
+"""The tools that need no recipe say what the answers behind them say."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nibsmith.answers.answer import Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.pour import pour
+from nibsmith.answers.process import Process
+from nibsmith.answers.tools.damp import DampAsked, damp_by_hand, damp_of
+from nibsmith.answers.tools.grinding import (
+    GrindAsked,
+    LastIn,
+    grinding_by_hand,
+    grinding_curve,
+    readings_typed,
+)
+from nibsmith.answers.tools.known_mass import KnownMass, known_mass
+from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand, pour_by_hand
+from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
+from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.kit import kit
+from nibsmith.science.mixture import Span
+from nibsmith.science.temper import Chocolate
+
+DRY = Process(
+    cocoa_d90_um=Span.exactly(20.0),
+    sugar_d90_um=Span.exactly(20.0),
+    end_water_percent=Span.exactly(1.0),
+)
+
+
+def dark(fat: float, process: Process = DRY) -> PourAsked:
+    return PourAsked(KnownMass(Chocolate.DARK, fat), process)
+
+
+def plain(text: str) -> str:
+    return re.sub("[\u00a0\u202f]", " ", text)
+
+
+def test_pouring_by_hand_is_the_answer_about_such_a_recipe() -> None:
+    asked = dark(36.0)
+    there = pour(known_mass(asked.mass), Context(process=DRY))
+    here = pour_by_hand(asked).answer
+    assert (here.verdict, here.figure, here.low, here.high) == (
+        there.verdict,
+        there.figure,
+        there.low,
+        there.high,
+    )
+
+
+def test_more_fat_pours_better() -> None:
+    figures = [pour_by_hand(dark(fat)).answer.figure or 0.0 for fat in (28.0, 32.0, 36.0, 40.0)]
+    assert all(thick > thin for thick, thin in pairwise(figures))
+
+
+def test_a_remedy_promises_nothing_about_a_cocoa_share_that_nobody_typed() -> None:
+    answer = pour_by_hand(dark(30.0)).answer
+    assert answer.remedies
+    assert all("Cocoa goes" not in remedy.sentence for remedy in answer.remedies)
+
+
+def test_a_mass_outside_the_estimate_has_neither_figure_nor_curve() -> None:
+    asked = dark(60.0)
+    assert pour_by_hand(asked).answer.verdict is Verdict.UNKNOWN
+    assert pour_by_hand(asked).answer.figure is None
+    assert curve_by_hand(asked) is None
+
+
+def test_what_went_in_says_whose_it_is() -> None:
+    outcome = pour_by_hand(PourAsked(KnownMass(Chocolate.DARK, 36.0), context=Context(kit=kit("stone"))))
+    whose = {one.name: one.whose for one in outcome.given}
+    assert whose["Fat"] == "yours"
+    assert whose["Largest grains of cocoa"] == "usual"
+    assert outcome.constants
+
+
+def test_readings_are_typed_in_any_order_and_read_in_time() -> None:
+    read = readings_typed("24 h 45 µm 3\n9 95")
+    assert [(one.hours, one.size_um, one.count) for one in read] == [(9.0, 95.0, 1), (24.0, 45.0, 3)]
+
+
+@pytest.mark.parametrize("text", ["9 95 0", "9 95 1.5", "9 -95"])
+def test_readings_that_cannot_be_are_refused(text: str) -> None:
+    with pytest.raises(InputError):
+        readings_typed(text)
+
+
+def test_grinding_is_ready_when_one_over_the_size_says_so() -> None:
+    """From granules of 500 µm at 0.001 a µm and hour: 1/90.9 at 9 h, 1/38.5 at 24 h, 1/30 at 31.3 h."""
+    many = 400
+    asked = GrindAsked(
+        last=LastIn.SUGAR,
+        readings=readings_typed(f"9 90.91 {many}\n24 38.46 {many}"),
+        context=Context(kit=kit("stone")),
+    )
+    curve = grinding_curve(asked)
+    assert curve is not None
+    assert curve.ready is not None
+    assert curve.target_um == 30.0
+    assert curve.ready.value == pytest.approx((1 / 30 - 1 / 500) / 0.001, rel=0.01)
+
+
+def test_without_readings_a_kit_of_known_speed_still_has_a_forecast() -> None:
+    asked = GrindAsked(context=Context(kit=kit("stone")))
+    assert grinding_curve(asked) is not None
+    assert grinding_by_hand(asked).answer.figure
+
+
+def test_a_kit_of_unknown_speed_has_none() -> None:
+    assert grinding_curve(GrindAsked(context=Context(kit=kit("mortar")))) is None
+
+
+@given(st.floats(0.0, 25.0), st.floats(10.0, 30.0), st.floats(20.0, 90.0), st.booleans())
+def test_a_bar_as_warm_as_is_said_is_just_dry_enough(
+    bar: float, room: float, humidity: float, milk: bool
+) -> None:
+    found = damp_of(DampAsked(bar, room, humidity, milk))
+    at_edge = damp_of(DampAsked(found.safe_celsius, room, humidity, milk))
+    assert at_edge.at_face == pytest.approx(found.limit)
+    assert found.dew_celsius <= found.safe_celsius
+
+
+@given(st.floats(0.0, 25.0), st.floats(10.0, 30.0), st.floats(20.0, 90.0))
+def test_every_way_out_of_the_damp_was_asked_again(bar: float, room: float, humidity: float) -> None:
+    answer = damp_by_hand(DampAsked(bar, room, humidity)).answer
+    assert all(remedy.checked for remedy in answer.remedies)
+    assert bool(answer.remedies) == (answer.verdict is not Verdict.GOOD)
+
+
+@pytest.mark.parametrize(
+    ("bar", "verdict"), [(4.0, Verdict.STOP), (12.0, Verdict.WATCH), (14.0, Verdict.GOOD)]
+)
+def test_bars_in_a_room_of_20_degrees_and_50_percent(bar: float, verdict: Verdict) -> None:
+    """Dew point 9.27 °C (pvlib 0.16.1, tdew_from_rh); 83 % at a bar of 12 °C, 73 % at 14 °C."""
+    assert damp_by_hand(DampAsked(bar, 20.0, 50.0)).answer.verdict is verdict
+
+
+def test_the_dark_program_is_the_published_one_until_other_fat_shifts_it() -> None:
+    """As published in chocolate-academy-tempering, dark: melt 45 to 50, cool to 27, work at 31 to 32 °C."""
+    said = plain(temper_by_hand(TemperAsked(Chocolate.DARK)).answer.sentence)
+    assert "45–50 °C" in said
+    assert "27 °C" in said
+    assert "31–32 °C" in said
+    shifted = TemperAsked(Chocolate.DARK, other_percent=20.0)
+    assert shifted.program.work_celsius.value == pytest.approx(31.5 - 1.48, abs=0.01)
+
+
+def test_milk_is_not_shifted_for_its_own_milk_fat() -> None:
+    assert TemperAsked(Chocolate.MILK).program.shift_k == 0
+
+
+def test_a_fat_that_is_mostly_foreign_is_refused() -> None:
+    with pytest.raises(OutOfRange):
+        temper_by_hand(TemperAsked(Chocolate.DARK, other_percent=60.0))
+
+
+def test_a_held_bowl_is_told_of_and_a_too_cool_one_not() -> None:
+    warm = TemperAsked(Chocolate.DARK, held_celsius=31.5)
+    bowl = held(warm)
+    assert bowl is not None
+    assert bowl.minutes is not None
+    assert f"{bowl.minutes:.0f} min" in plain(" ".join(temper_by_hand(warm).answer.reasons))
+    cool = TemperAsked(Chocolate.DARK, held_celsius=26.0)
+    assert held(cool) is None
+    assert "cannot be told" in " ".join(temper_by_hand(cool).answer.reasons)
+
+
+def test_a_bowl_above_the_program_loses_its_seeds() -> None:
+    said = " ".join(temper_by_hand(TemperAsked(Chocolate.DARK, held_celsius=36.0)).answer.reasons)
+    assert "loses its seeds" in said

@@ -1,0 +1,149 @@
+"""Every tool answers on its page, in a piece of it, and on paper; a refusal stands beside its field."""
+
+from __future__ import annotations
+
+import html
+import io
+import re
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from pypdf import PdfReader
+
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.common.workshop.services import update_workshop
+from nibsmith.shop.tools.catalogue import BENCHES
+from tool_examples import EXAMPLES
+
+pytestmark = pytest.mark.django_db
+HTMX = {"HX-Request": "true"}
+
+
+def address(key: str, name: str = "bench") -> str:
+    return reverse(f"tools:{name}", kwargs={"key": key})
+
+
+def send(client: Client, key: str, typed: dict[str, str], name: str = "bench", **headers: str) -> str:
+    response = ask(client, key, typed, name, **headers)
+    return html.unescape(response.content.decode())
+
+
+def ask(client: Client, key: str, typed: dict[str, str], name: str = "bench", **headers: str):  # type: ignore[no-untyped-def]
+    asked = client.post if BENCHES[key].by_post else client.get
+    return asked(address(key, name), typed, headers=headers)
+
+
+def refusal(body: str, field: str) -> str:
+    found = re.search(rf'<p class="error" id="id_{field}_error"[^>]*>(.*?)</p>', body, re.DOTALL)
+    assert found, field
+    return found[1]
+
+
+def test_there_is_an_example_for_every_tool() -> None:
+    assert set(EXAMPLES) == set(BENCHES)
+
+
+def test_the_list_leads_to_every_tool(client: Client) -> None:
+    body = client.get(reverse("tools:tools")).content.decode()
+    for key, tool in BENCHES.items():
+        assert f'href="{address(key)}">{html.escape(tool.name)}</a>' in body
+
+
+def test_a_tool_that_is_not_there_is_not_found(client: Client) -> None:
+    assert client.get("/tools/alembic/").status_code == 404
+    assert client.get("/tools/alembic/paper.pdf").status_code == 404
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_the_first_look_answers_the_usual_or_says_what_to_type(client: Client, key: str) -> None:
+    response = client.get(address(key))
+    body = html.unescape(response.content.decode())
+    assert response.status_code == 200
+    assert ('class="answer ' in body) == bool(BENCHES[key].usual)
+    assert BENCHES[key].usual or BENCHES[key].empty in body
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_what_is_typed_is_answered_with_its_working_out(client: Client, key: str) -> None:
+    example = EXAMPLES[key]
+    body = send(client, key, example.typed)
+    assert example.says in body
+    assert "How it is worked out" in body
+    assert "Where it is from" in body
+    for text in example.typed.values():
+        assert text.split("\n")[0] in body
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_a_picture_says_in_words_what_it_shows(client: Client, key: str) -> None:
+    body = send(client, key, EXAMPLES[key].typed)
+    pictures = re.findall(
+        r'<svg class="chart-picture"[^>]*role="img"><title>(.+?)</title><desc>(.+?)</desc>', body
+    )
+    assert all(title.strip() and len(says) > 10 for title, says in pictures)
+    assert len(pictures) == 2 * body.count('class="chart-wide"')
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_htmx_gets_the_answer_and_the_refusals_alone(client: Client, key: str) -> None:
+    body = send(client, key, EXAMPLES[key].typed, **HTMX)
+    assert "<html" not in body
+    assert EXAMPLES[key].says in body
+    for name in BENCHES[key].form.base_fields:
+        assert f'id="id_{name}_error" hx-swap-oob="true"' in body
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+@pytest.mark.parametrize("headers", [{}, HTMX], ids=["page", "piece"])
+def test_a_refusal_stands_beside_its_field_and_nothing_typed_is_lost(
+    client: Client, key: str, headers: dict[str, str]
+) -> None:
+    example = EXAMPLES[key]
+    field, text, said = example.wrong
+    response = ask(client, key, example.typed | {field: text}, **headers)
+    body = html.unescape(response.content.decode())
+    assert response.status_code == 422
+    assert said in refusal(body, field)
+    assert "Nothing is worked out yet." in body
+    if not headers:
+        for name, kept in example.typed.items():
+            assert (text if name == field else kept.split("\n")[0]) in body
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_the_answer_is_set_on_paper_with_its_picture(client: Client, key: str) -> None:
+    response = ask(client, key, EXAMPLES[key].typed, "paper")
+    assert response["Content-Type"] == "application/pdf"
+    reader = PdfReader(io.BytesIO(response.content))
+    text = " ".join(page.extract_text() for page in reader.pages)
+    assert BENCHES[key].name.split("?")[0] in text
+    assert "Formula" in text
+    assert reader.metadata is not None
+    assert reader.metadata.title == BENCHES[key].name
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_where_there_is_nothing_to_print_the_page_says_why(client: Client, key: str) -> None:
+    field, text, said = EXAMPLES[key].wrong
+    response = ask(client, key, EXAMPLES[key].typed | {field: text}, "paper")
+    assert response.status_code == 422
+    assert said in html.unescape(response.content.decode())
+
+
+@pytest.mark.parametrize("key", [key for key, tool in BENCHES.items() if not tool.by_post])
+def test_a_tool_that_is_asked_by_its_address_takes_no_post(client: Client, key: str) -> None:
+    assert client.post(address(key), {}).status_code == 404
+
+
+def test_numbers_are_read_and_drawn_with_the_sign_of_the_workshop(client: Client) -> None:
+    update_workshop(WorkshopSettings(decimal_sign=","))
+    body = send(client, "damp", {"bar": "12,5", "room": "20", "humidity": "50,5", "kind": "dark"})
+    assert "Too damp." in body or "Dry." in body
+    assert re.search(r'class="answer-figure"><span class="number big">\d+,\d', body)
+
+
+def test_degrees_fahrenheit_are_read_where_the_settings_say_so(client: Client) -> None:
+    update_workshop(WorkshopSettings(temperature_unit="F"))
+    body = send(client, "damp", {"bar": "53.6", "room": "68", "humidity": "50", "kind": "dark"})
+    assert "12 °C (53.6 °F)" in body.replace("\u00a0", " ")
