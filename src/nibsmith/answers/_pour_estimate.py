@@ -51,6 +51,9 @@ FOUR_IN_FIVE = (10 / 100, 90 / 100)
 # Thicker or thinner than the limit by more than this many e-folds counts as this, so that a mass that does
 # not flow in some draws still has a variance.
 _FOLDS = 5
+# An amount of butter is worked out to this share of it; rounding it up adds more.
+AMOUNT_TOLERANCE = 1e-3
+_ROUNDS = 8
 
 
 @dataclass(frozen=True)
@@ -117,16 +120,25 @@ class Case:
             return viscosity
         return np.maximum(viscosity, np.asarray(law.stress_at_5) / self.limits.stress_pa)
 
-    @cached_property
-    def butter_draws(self) -> Array:
-        """Butter that brings each draw just to the limits of the use [g]."""
-        needed = butter_needed(self.matter, self.limits, self.drawn_conditions)
-        return np.broadcast_to(np.asarray(needed), self.thickness.shape)
-
     def butter_needed(self, share: float) -> float:
-        """Butter with which a share of the draws, and the middle, keep the limits of the use [g]."""
-        middle = float(butter_needed(self.matter, self.limits, self.at))
-        return max(middle, quantile(self.butter_draws, share))
+        """Butter with which a share of the draws, and the middle, keep the limits of the use [g].
+
+        Worked out again with it in, as long as it brings the water under what costs nothing, or the lecithin
+        under its cap: between these the need is linear, so a few rounds are enough.
+        """
+        add_g = 0.0
+        for _ in range(_ROUNDS):
+            more_g = self._butter_missing(self.matter.with_butter(add_g), share)
+            add_g = max(0.0, add_g + more_g)
+            if not add_g or abs(more_g) <= AMOUNT_TOLERANCE * add_g:
+                break
+        return add_g
+
+    def _butter_missing(self, matter: FlowMatter, share: float) -> float:
+        """Butter that is missing of the need in a mass; negative where it holds more."""
+        draws = np.asarray(butter_needed(matter, self.limits, self.drawn_conditions))
+        middle = float(butter_needed(matter, self.limits, self.at))
+        return max(middle, quantile(np.broadcast_to(draws, self.thickness.shape), share))
 
     def thickness_likely(self, share: float) -> float:
         """The thickness that a share of the draws does not pass, and the middle neither [1]."""

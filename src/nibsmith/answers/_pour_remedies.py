@@ -10,6 +10,7 @@ from functools import cache
 
 from nibsmith.answers._pour_estimate import Case
 from nibsmith.answers._pour_words import chance_words
+from nibsmith.answers._setting import setting_of
 from nibsmith.answers.answer import Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
@@ -21,7 +22,8 @@ from nibsmith.science.numerics import bracketed_root
 from nibsmith.science.tables import load
 
 Ask = Callable[[Recipe, Context], Verdict]
-RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
+# Better is nearer to pouring; not to know is no step from not flowing.
+RANK = {Verdict.UNKNOWN: 0, Verdict.STOP: 0, Verdict.WATCH: 1, Verdict.GOOD: 2}
 BUTTER, LECITHIN = "cocoa_butter", "lecithin_sunflower"
 # An amount is searched to this share of the largest one; rounding it up adds more.
 AMOUNT_TOLERANCE = 1e-3
@@ -29,7 +31,7 @@ AMOUNT_TOLERANCE = 1e-3
 ROUNDING_MARGIN = 0.05
 # How far below the working temperature a mass counts as too cool.
 COOL_MARGIN = 0.25
-# A size is searched to this share of the coarsest one: two micrometres in a hundred.
+# A size or an amount is searched to this share of the largest one.
 SIZE_TOLERANCE = 0.02
 
 
@@ -137,26 +139,49 @@ def _dry(asked: _Asked) -> Iterator[Remedy]:
 
 def _butter(asked: _Asked) -> Iterator[Remedy]:
     """Cocoa butter in two amounts, likely enough and sure, as far as the estimate reaches."""
-    offered, most_g = 0.0, _most_butter(asked.case)
+    offered, (least_g, most_g) = 0.0, _butter_in_range(asked.case)
     for key, words in (("chance_good", "likely enough"), ("chance_sure", "to be sure")):
         chance = load("flow_uses")[key].value
-        add_g = rounded_up(asked.case.butter_needed(chance), asked.context.scale_g)
-        if not offered < add_g <= most_g:
+        needed_g = max(asked.case.butter_needed(chance), least_g)
+        add_g = rounded_up(needed_g, asked.context.scale_g)
+        if not offered < add_g <= most_g or not asked.better(_buttered(asked, add_g), asked.context):
             continue
-        remedy = _added(asked.recipe, _label(asked.recipe, Kind.BUTTER, BUTTER), add_g, BUTTER)
-        if not asked.better(apply_remedy(asked.recipe, remedy), asked.context):
-            continue
+        if not offered:
+            add_g = _less_as_another_kind(asked, add_g)
         offered = add_g
+        remedy = _added(asked.recipe, _label(asked.recipe, Kind.BUTTER, BUTTER), add_g, BUTTER)
         amount = grams(_ceiling(add_g, asked.context.scale_g), asked.context.scale_g)
         text = f"Add {amount} of cocoa butter, {words} ({chance_words(chance)})."
         yield replace(remedy, sentence=text + _name_words(asked.recipe, remedy), checked=True)
 
 
-def _most_butter(case: Case) -> float:
-    """Butter at which the free fat comes to the end of the estimate's range [g]."""
-    most, law = flow_span("fat_range").high, case.central
+def _buttered(asked: _Asked, add_g: float) -> Recipe:
+    label = _label(asked.recipe, Kind.BUTTER, BUTTER)
+    return apply_remedy(asked.recipe, Remedy("", (Change(label, add_g, BUTTER),)))
+
+
+def _less_as_another_kind(asked: _Asked, add_g: float) -> float:
+    """The least that is good where butter makes a milk mass count as dark, which is poured warmer."""
+
+    @cache
+    def short(amount_g: float) -> float:
+        good = asked.ask(_buttered(asked, amount_g), asked.context) is Verdict.GOOD
+        return -1.0 if good else 1.0
+
+    if setting_of(_buttered(asked, add_g)).chocolate is asked.case.program.chocolate:
+        return add_g
+    if short(add_g) > 0 or short(0.5 * add_g) < 0:
+        return add_g
+    least_g = bracketed_root(short, 0.5 * add_g, add_g, SIZE_TOLERANCE)
+    return min(add_g, rounded_up(least_g, asked.context.scale_g))
+
+
+def _butter_in_range(case: Case) -> tuple[float, float]:
+    """Butter with which the free fat comes to either end of the estimate's range [g]."""
+    span, law = flow_span("fat_range"), case.central
     finished_g = (case.matter.charge - case.matter.water.value) / (1 - float(law.water))
-    return finished_g * (most - float(law.liquid_fat)) / (1 - most)
+    least, most = (finished_g * (end - float(law.liquid_fat)) / (1 - end) for end in (span.low, span.high))
+    return least, most
 
 
 def _lecithin(asked: _Asked) -> Iterator[Remedy]:
