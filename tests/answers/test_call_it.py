@@ -362,6 +362,20 @@ def test_pieces_of_bought_chocolate_are_chocolate() -> None:
     assert call_it(chips, Context()).verdict is Verdict.GOOD
 
 
+def test_shell_in_the_nibs_is_told_where_it_takes_the_name_away() -> None:
+    # 21 CFR 163.110: at most 1.75 % of shell.
+    shelly = own_ingredient("Lot", Kind.NIB, {"fat_g": 54.0, "water_g": 2.0}, shell_percent=1.8)
+    answer = call_it(Recipe("b", Form.BAR, (part(shelly, 70.0), part(SUGAR, 30.0))), Context(markets=("us",)))
+    assert answer.verdict is Verdict.STOP
+    assert answer.remedies == ()
+    assert any("shell: 1.8 % where at most 1.75 % is asked" in reason for reason in answer.reasons)
+
+
+def test_a_bar_ground_fine_is_not_simply_called_table_chocolate() -> None:
+    answer = call_it(DARK, Context(markets=("codex",)))
+    assert not any("para mesa" in reason for reason in answer.reasons)
+
+
 def test_an_answer_at_twenty_parts_still_finds_remedies() -> None:
     keys = (
         "almond",

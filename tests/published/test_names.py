@@ -6,6 +6,8 @@ Limits: Codex CXS 87 [codex87], Directive 2000/36/EC [eu-2000-36], SI 2003/1659 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from law_recipes import DARK, MASS, MILK, MILK_POWDER, SUGAR, WHITE, allowed, best, verdict, weighed
@@ -186,6 +188,8 @@ def test_bitter_table_chocolate() -> None:
     assert percent(table, "codex", "cb", "dry") == pytest.approx(22.277, abs=5e-4)
     assert percent(table, "codex", "ffdcs", "dry") == pytest.approx(18.358, abs=5e-4)
     assert "para_mesa_bitter" in allowed(table, "codex", memory_rules=False)
+    # Grains over 70 micrometres, which is from memory: a bar ground fine is not simply table chocolate.
+    assert verdict(replace(table, form=Form.BAR), "codex", "para_mesa_bitter").allowed is Allowed.DEPENDS
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from nibsmith.science.legal.breakpoints import depends_words
-from nibsmith.science.legal.gates import BY_FORM, FORM, Case, Gate, form_reason
+from nibsmith.science.legal.gates import BY_FORM, FAULTS, FORM, Case, Gate, form_reason
 from nibsmith.science.legal.laws import NameClass, law, name_class, words
 from nibsmith.science.legal.tally import Outcome, Tallies
 from nibsmith.science.legal.verdict import Allowed, Lack, NameVerdict, weakest
@@ -237,7 +237,8 @@ class Bench:
         status = weakest(of.status, *(each.bound.status for each in outcomes if not each.bound.shared))
         verdict = _verdict(of, self._decide(of, found), status)
         if found.closed or inner is not None:
-            fitting = not found.closed and (inner is None or inner.fitting)
+            other = any(gate.name not in FAULTS for gate in found.closed)
+            fitting = not other and (inner is None or inner.fitting)
             return replace(verdict, fitting=fitting, inside="" if inner is None else inner.name)
         return verdict
 

@@ -40,9 +40,10 @@ class Lack:
             return self.reason
         if self.needs == 0:
             return f"{self.figure}: it holds {shown(self.has)} g per 100 g, and none is allowed"
+        way = "short" if self.side in LEAST else "over"
         return (
             f"{self.figure}: {self.has_text} % where {self.side} {self.needs:g} % is asked, "
-            f"{shown(self.gap)} g per 100 g of {self.basis} {'short' if self.side in LEAST else 'over'}"
+            f"{shown(self.gap)} g {way} per 100 g of {self.basis}"
         )
 
     @property
@@ -87,7 +88,8 @@ class NameVerdict:
 
     ``spoken`` is the name in running text; ``daily`` marks names of everyday goods; ``inside`` is the name
     that the chocolate of a filled product meets; ``note`` goes with the name; ``status`` is the weakest of
-    its figures; ``fitting`` says that nothing but figures keeps it away.
+    its figures; ``fitting`` says that nothing but figures keeps it away, or a fault such as shell in the
+    nibs.
     """
 
     jurisdiction: str
