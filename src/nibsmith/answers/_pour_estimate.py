@@ -128,17 +128,25 @@ class Case:
         """
         add_g = 0.0
         for _ in range(_ROUNDS):
-            more_g = self._butter_missing(self.matter.with_butter(add_g), share)
+            middle, draws = self._missing_with(add_g)
+            more_g = max(middle, quantile(draws, share))
             add_g = max(0.0, add_g + more_g)
             if not add_g or abs(more_g) <= AMOUNT_TOLERANCE * add_g:
                 break
         return add_g
 
-    def _butter_missing(self, matter: FlowMatter, share: float) -> float:
-        """Butter that is missing of the need in a mass; negative where it holds more."""
-        draws = np.asarray(butter_needed(matter, self.limits, self.drawn_conditions))
-        middle = float(butter_needed(matter, self.limits, self.at))
-        return max(middle, quantile(np.broadcast_to(draws, self.thickness.shape), share))
+    def _missing_with(self, add_g: float) -> tuple[float, Array]:
+        """Butter still missing with some added, in the middle and in each draw; kept, for two are asked."""
+        if add_g not in self._missing:
+            matter = self.matter.with_butter(add_g)
+            draws = np.asarray(butter_needed(matter, self.limits, self.drawn_conditions))
+            middle = float(butter_needed(matter, self.limits, self.at))
+            self._missing[add_g] = middle, np.broadcast_to(draws, self.thickness.shape)
+        return self._missing[add_g]
+
+    @cached_property
+    def _missing(self) -> dict[float, tuple[float, Array]]:
+        return {}
 
     def thickness_likely(self, share: float) -> float:
         """The thickness that a share of the draws does not pass, and the middle neither [1]."""

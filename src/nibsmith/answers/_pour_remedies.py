@@ -32,7 +32,7 @@ ROUNDING_MARGIN = 0.05
 # How far below the working temperature a mass counts as too cool.
 COOL_MARGIN = 0.25
 # A size or an amount is searched to this share of the largest one.
-SIZE_TOLERANCE = 0.02
+SIZE_TOLERANCE = 0.04
 
 
 @dataclass(frozen=True)
@@ -120,7 +120,7 @@ def _grind_on(asked: _Asked) -> Iterator[Remedy]:
     ground = _with_process(asked.context, cocoa_d90_um=exactly, sugar_d90_um=sugar)
     if asked.better(asked.recipe, ground):
         words = f"Grind on until the largest cocoa grains are about {exactly.value:.0f}{NO_BREAK}µm"
-        yield Remedy(f"{words}: the butter they still hold back is then free.", checked=True)
+        yield Remedy(f"{words}: then they hold less of their butter back.", checked=True)
 
 
 def _dry(asked: _Asked) -> Iterator[Remedy]:

@@ -135,9 +135,12 @@ def modes(matrix: Array, start: Array) -> tuple[Array, Array | None, Array]:
 
 
 def cancels(vectors: Array, weights: Array) -> bool:
-    """Whether the terms of the closed solution are so large before they cancel that digits are lost."""
-    largest = float((np.abs(vectors) @ np.abs(weights)).max())
-    return not largest * np.finfo(float).eps * weights.size < CANCELLATION_TOLERANCE
+    """Whether the terms of the closed solution are so large before they cancel that digits are lost.
+
+    For one system, or for several in layers.
+    """
+    largest = float((np.abs(vectors) @ np.abs(weights)[..., None]).max())
+    return not largest * np.finfo(float).eps * weights.shape[-1] < CANCELLATION_TOLERANCE
 
 
 def stepped(matrix: Array, start: Array, times: Array) -> Array:

@@ -14,11 +14,11 @@ from nibsmith.science.numerics import Array
 
 # The fit ends where a step lowers the sum of squares by less than this share of it, or moves less than the
 # root of this.
-FIT_TOLERANCE = 1e-10
+FIT_TOLERANCE = 1e-9
 # Step of the one-sided differences: near the root of the precision of a double.
 DIFFERENCE_STEP = 1e-6
 # Damping of the first step, and where it counts as hopeless.
-_FIRST_TINY, _LAST_SLACK = 1e-3, 1e9
+_FIRST_TINY, _LAST_SLACK = 0.01, 1e9
 _MOST_STEPS = 100
 _CONSTANTS = 3
 
@@ -93,7 +93,7 @@ def fit_breakage(
     ----------
     [austin-1971], [reid-1965]
     """
-    problem = _problem(edges_um, shares, readings)
+    problem = _problem(edges_um, shares, readings, first.reference_um)
     here = np.array([math.log(first.speed), first.exponent, math.log(first.fine)])
     left, slopes = _residuals(problem, here, first)
     damping, steps, sum_now = _FIRST_TINY, 1, float(left @ left)
@@ -124,17 +124,24 @@ def _next(here: Array, left: Array, slopes: Array, damping: float) -> Array:
 
 @dataclass(frozen=True)
 class _Problem:
-    """Classes, start, readings, and what turns masses of the classes into the share finer of each reading."""
+    """Classes, start, readings, and what turns masses of the classes into the share finer of each reading.
+
+    ``logs`` are the logarithms of the sizes of the classes over the reference.
+    """
 
     edges: Array
     start: Array
     hours: Array
     seen: Array
     below: Array
+    logs: Array
 
 
 def _problem(
-    edges_um: Sequence[float], shares: Sequence[float], readings: Sequence[FinerReading]
+    edges_um: Sequence[float],
+    shares: Sequence[float],
+    readings: Sequence[FinerReading],
+    reference_um: float,
 ) -> _Problem:
     hours = [reading.hours for reading in readings]
     edges, start, times = checked(edges_um, shares, hours)
@@ -147,21 +154,18 @@ def _problem(
     # The finer part of a class counts in proportion to the logarithm of size.
     logs = np.log(edges)
     below = (np.log(sizes)[:, None] - logs[:-1]) / np.diff(logs)
-    return _Problem(edges, start, times, seen, np.clip(below, 0.0, 1.0))
+    middles = 0.5 * (logs[1:] + logs[:-1]) - math.log(reference_um)
+    return _Problem(edges, start, times, seen, np.clip(below, 0.0, 1.0), middles)
 
 
 def _residuals(problem: _Problem, constants: Array, first: Breakage) -> tuple[Array, Array]:
     """Predicted less read shares, and their slopes with the three constants."""
-    steps = np.zeros((_CONSTANTS, _CONSTANTS))
-    steps[1, 1] = steps[2, 2] = DIFFERENCE_STEP
-    trials = [_breakage(constants + step, first) for step in steps]
-    matrices = np.stack([breakage_matrix(problem.edges, trial) for trial in trials])
-    rates, vectors = np.linalg.eig(matrices)
+    rates, vectors = np.linalg.eig(_matrices(problem, constants, first))
     try:
         weights = np.linalg.solve(vectors, np.broadcast_to(problem.start[:, None], (*rates.shape, 1)))[..., 0]
     except np.linalg.LinAlgError:
         return _stepped_residuals(problem, constants, first)
-    if any(cancels(*pair) for pair in zip(vectors, weights, strict=True)):
+    if cancels(vectors, weights):
         return _stepped_residuals(problem, constants, first)
     # Readings down, modes across; one layer a trial.
     terms = (problem.below @ vectors) * weights[:, None, :]
@@ -171,6 +175,15 @@ def _residuals(problem: _Problem, constants: Array, first: Breakage) -> tuple[Ar
     faster = problem.hours * (terms[0] @ rates[0])
     slopes = np.stack([faster, *((finer[1:] - finer[0]) / DIFFERENCE_STEP)], axis=1)
     return finer[0] - problem.seen, slopes
+
+
+def _matrices(problem: _Problem, constants: Array, first: Breakage) -> Array:
+    """The rates at the constants, with a little more exponent, and with a little more fine."""
+    here = breakage_matrix(problem.edges, _breakage(constants, first))
+    finer = constants + np.array([0.0, 0.0, DIFFERENCE_STEP])
+    # Whatever leaves a class leaves it at its own rate, so more exponent only scales its column.
+    grown = here * np.exp(DIFFERENCE_STEP * problem.logs)
+    return np.stack([here, grown, breakage_matrix(problem.edges, _breakage(finer, first))])
 
 
 def _stepped_residuals(problem: _Problem, constants: Array, first: Breakage) -> tuple[Array, Array]:
