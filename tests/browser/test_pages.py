@@ -81,7 +81,7 @@ def test_everything_that_opens_fits_a_phone(page: Page, pages: dict[str, str], a
 def test_the_navigation_leads_to_every_room(page: Page, pages: dict[str, str]) -> None:
     page.goto("/")
     names = page.get_by_role("navigation").get_by_role("link").all_inner_texts()
-    assert names == ["Start", "Recipes", "Ingredients", "Kit", "Tools", "Settings", "History"]
+    assert names == ["Start", "Recipes", "Batches", "Ingredients", "Kit", "Tools", "Settings", "History"]
     for name in names:
         page.get_by_role("navigation").get_by_role("link", name=name, exact=True).click()
         here: Any = page.get_by_role("navigation").locator("[aria-current=page]")

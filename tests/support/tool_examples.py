@@ -30,6 +30,19 @@ EXAMPLES = {
         "work at",
         ("held_celsius", "80 K", "Kelvin is kept for differences here"),
     ),
+    "cooling": Example(
+        {
+            "chocolate": "dark",
+            "tempered": "yes",
+            "thickness_mm": "6",
+            "air": "10 °C",
+            "wind": "fan",
+            "moulds": "4",
+            "chocolate_g": "250 g",
+        },
+        "Which setting",
+        ("moulds", "2.5", "Moulds are whole ones"),
+    ),
     "damp": Example(
         {"bar": "12", "room": "20", "humidity": "50", "kind": "dark"},
         "Too damp.",
