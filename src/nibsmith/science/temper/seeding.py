@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+import numpy as np
+
 from nibsmith.science.errors import InputError, OutOfRange
-from nibsmith.science.numerics import bracketed_root
+from nibsmith.science.numerics import Values, bracketed_root
 from nibsmith.science.tables import load
 
 _PER_KG = 1000
@@ -30,61 +32,94 @@ class Unknown(StrEnum):
 class Around:
     """The bowl [g], its heat capacity [J/(kg K)], the room [°C], how long the seed is stirred in [min]."""
 
-    bowl_g: float
-    bowl_heat_capacity: float
-    room_celsius: float
-    minutes: float
+    bowl_g: Values
+    bowl_heat_capacity: Values
+    room_celsius: Values
+    minutes: Values
 
 
 @dataclass(frozen=True, slots=True)
 class Seeding:
-    """Mass and seed before, temperature after; all known but one.
+    """Mass and seed before, temperature after; all known but one. Numbers, or one for each draw.
 
     Weights in grams, temperatures in °C, ``melted_share`` is the part of the seed that melts [0 to 1],
     ``latent`` the heat that takes [J/g].
     """
 
-    mass_g: float
-    mass_celsius: float
-    seed_g: float
-    seed_celsius: float
-    target_celsius: float
-    melted_share: float
-    latent: float
+    mass_g: Values
+    mass_celsius: Values
+    seed_g: Values
+    seed_celsius: Values
+    target_celsius: Values
+    melted_share: Values
+    latent: Values
     around: Around
 
     @property
-    def from_mass(self) -> float:
+    def from_mass(self) -> Values:
         """Heat that the mass gives off [J]."""
         return self.mass_g * _of("liquid_heat") / _PER_KG * self._fall
 
     @property
-    def from_bowl(self) -> float:
+    def from_bowl(self) -> Values:
         """Heat that the bowl gives off [J]."""
         return self.around.bowl_g * self.around.bowl_heat_capacity / _PER_KG * self._fall
 
     @property
-    def to_room(self) -> float:
+    def to_room(self) -> Values:
         """Heat that the room takes up meanwhile, at the mean of both temperatures [J]."""
         mean = (self.mass_celsius + self.target_celsius) / 2
-        area = _of("surface") * float((self.mass_g / _PER_KG) ** (2 / 3))
+        area = _of("surface") * np.cbrt((self.mass_g / _PER_KG) ** 2)
         flow = _of("surface_exchange") * area * (mean - self.around.room_celsius)
         return flow * self.around.minutes * _SECONDS
 
     @property
-    def to_seed(self) -> float:
-        """Heat that the seed takes up, warming and melting [J]."""
+    def for_a_gram(self) -> Values:
+        """Heat that a gram of seed takes up, warming and melting [J/g]."""
         warming = _of("solid_heat") / _PER_KG * (self.target_celsius - self.seed_celsius)
-        return self.seed_g * (warming + self.melted_share * self.latent)
+        return warming + self.melted_share * self.latent
 
     @property
-    def share_of_mass(self) -> float:
+    def to_seed(self) -> Values:
+        """Heat that the seed takes up [J]."""
+        return self.seed_g * self.for_a_gram
+
+    @property
+    def share_of_mass(self) -> Values:
         """Seed as a share of the mass it goes into [1]."""
         return self.seed_g / self.mass_g
 
     @property
-    def _fall(self) -> float:
+    def _fall(self) -> Values:
         return self.mass_celsius - self.target_celsius
+
+
+def seed_needed(case: Seeding) -> Values:
+    """Return the seed that balances a mass, for one case or for many draws of it.
+
+    ``m_s = [m·c_l·(T_m - T) + m_b·c_b·(T_m - T) - Q_room] / [c_s·(T - T_s) + phi·L]``.
+
+    Parameters
+    ----------
+    case : Seeding
+        Its seed is not read.
+
+    Returns
+    -------
+    float or array
+        Seed [g]; less than nothing where the room cools it enough.
+
+    Examples
+    --------
+    >>> alone = Around(0.0, 0.0, 20.0, 0.0)
+    >>> float(seed_needed(Seeding(1000.0, 45.0, 0.0, 20.0, 32.0, 1.0, 46.0, alone)).round(1))
+    333.6
+
+    References
+    ----------
+    [beckett-2009]
+    """
+    return (case.from_mass + case.from_bowl - case.to_room) / case.for_a_gram
 
 
 def usual_around(room_celsius: float | None = None) -> Around:
@@ -310,7 +345,7 @@ def _of(key: str) -> float:
 
 def _excess(case: Seeding) -> float:
     """Heat given less heat taken up [J]."""
-    return case.from_mass + case.from_bowl - case.to_room - case.to_seed
+    return float(case.from_mass + case.from_bowl - case.to_room - case.to_seed)
 
 
 def _balanced(case: Seeding, unknown: Unknown) -> Seeding:

@@ -1,0 +1,265 @@
+"""What a cooling curve says of the temper: the figure always, a verdict after three marked curves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
+from nibsmith.answers.wording import NO_BREAK, degrees
+from nibsmith.science.errors import InputError
+from nibsmith.science.numerics import Array
+from nibsmith.science.tables import load
+from nibsmith.science.temper import (
+    Arrest,
+    CurveReading,
+    MarkedCurve,
+    SlopeLimits,
+    Temper,
+    comparable,
+    judged,
+    read_curve,
+    slope_limits,
+)
+
+QUESTION, TITLE = "curve", "What does the cooling curve say?"
+_TEMPER_WORDS = {
+    Temper.UNDER: "Under-tempered.",
+    Temper.WELL: "Well tempered.",
+    Temper.OVER: "Over-tempered.",
+}
+_ADVICE = {
+    Temper.UNDER: "Cool it by half a kelvin to one, stirring, add 1 % of seed, and take another curve.",
+    Temper.WELL: "Pour it.",
+    Temper.OVER: "Warm it by half a kelvin to one, never past its warmest point, or stir in melted mass.",
+}
+_EYES = "Three of your own curves, marked by how the bars came out, make a verdict possible."
+
+
+@dataclass(frozen=True)
+class CurveAsked:
+    """A cooling curve and what is known of the cup.
+
+    ``seconds`` [s] and ``celsius`` [°C] of the readings; ``coolant_celsius`` of the cold body [°C];
+    ``marked`` are the maker's own curves of this cup; ``lowering_k`` is how much other fats lower the
+    melting of the mass [K].
+    """
+
+    seconds: Sequence[float]
+    celsius: Sequence[float]
+    coolant_celsius: float
+    marked: tuple[MarkedCurve, ...] = ()
+    lowering_k: float = 0.0
+
+
+@dataclass(frozen=True)
+class CurvePicture:
+    """A cooling curve for a chart: smooth course and its slope, and the inflection where there is one.
+
+    ``minutes``, ``celsius`` [°C] and ``slopes`` [K/min]; ``inflection`` is its time and temperature;
+    ``tangent`` are two points of the line of the reading.
+    """
+
+    minutes: Array
+    celsius: Array
+    slopes: Array
+    coolant_celsius: float
+    inflection: tuple[float, float] | None
+    tangent: tuple[tuple[float, float], tuple[float, float]] | None
+
+
+def curve(asked: CurveAsked) -> Answer:
+    """Answer what a cooling curve says of the temper of a mass.
+
+    Parameters
+    ----------
+    asked : CurveAsked
+        The readings, and what the maker has marked before.
+
+    Returns
+    -------
+    Answer
+        The figure is the slope at the inflection with its error [K/min]. A verdict is given where nothing
+        holds the curve up, or where three comparable curves are marked.
+
+    Examples
+    --------
+    >>> from nibsmith.science.temper import Fat, cup_curve, usual_cup
+    >>> cup = cup_curve(0.02, Fat(0.32), usual_cup(), 15.0)
+    >>> answer = curve(CurveAsked(60 * cup.minutes, cup.celsius, 8.0))
+    >>> answer.verdict.value, round(answer.figure, 1)
+    ('unknown', 0.4)
+    """
+    try:
+        reading = reading_of(asked)
+    except InputError as error:
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "No reading.", str(error))
+    if reading.arrest is Arrest.NONE:
+        return _untempered(reading)
+    return _read(asked, reading)
+
+
+def reading_of(asked: CurveAsked) -> CurveReading:
+    """Return the reading alone, for a maker to mark and keep.
+
+    Raises
+    ------
+    InputError
+        With what is wrong with the record.
+    """
+    seconds, celsius = np.asarray(asked.seconds, dtype=float), np.asarray(asked.celsius, dtype=float)
+    return read_curve(seconds, celsius, asked.coolant_celsius, asked.lowering_k)
+
+
+def curve_picture(asked: CurveAsked) -> CurvePicture:
+    """Return a cooling curve with its reading for a chart.
+
+    Parameters
+    ----------
+    asked : CurveAsked
+        The readings.
+
+    Returns
+    -------
+    CurvePicture
+        A value each second.
+
+    Raises
+    ------
+    InputError
+        With what is wrong with the record.
+
+    Examples
+    --------
+    >>> from nibsmith.science.temper import Fat, cup_curve, usual_cup
+    >>> cup = cup_curve(0.02, Fat(0.32), usual_cup(), 15.0)
+    >>> picture = curve_picture(CurveAsked(60 * cup.minutes, cup.celsius, 8.0))
+    >>> round(picture.inflection[0]), round(picture.inflection[1])
+    (5, 21)
+    """
+    found = reading_of(asked)
+    point = _point(found)
+    tangent = None
+    if point is not None and found.slope is not None:
+        reach = load("temper_curve")["tangent"].value
+        minutes, celsius = point
+        tangent = (
+            (minutes - reach, celsius - reach * found.slope),
+            (minutes + reach, celsius + reach * found.slope),
+        )
+    return CurvePicture(found.minutes, found.celsius, found.slopes, found.coolant_celsius, point, tangent)
+
+
+def _point(found: CurveReading) -> tuple[float, float] | None:
+    if found.inflection_minutes is None or found.inflection_celsius is None:
+        return None
+    return found.inflection_minutes, found.inflection_celsius
+
+
+def _untempered(found: CurveReading) -> Answer:
+    return Answer(
+        question=QUESTION,
+        title=TITLE,
+        verdict=Verdict.STOP,
+        word="Untempered.",
+        sentence=(
+            "Nothing holds the curve up where tempered fat sets: there is no seed in it, or hardly any. "
+            "Seed it, or begin again from the melt."
+        ),
+        reasons=(_circumstances(found),),
+        sources=_sources(),
+        details=(_figures(found),),
+    )
+
+
+def _read(asked: CurveAsked, found: CurveReading) -> Answer:
+    alike = comparable(asked.marked, found.coolant_celsius, found.start_celsius)
+    limits = slope_limits(alike)
+    slope, error = float(found.slope or 0.0), float(found.slope_error or 0.0)
+    temper = None if limits is None else judged(slope, limits, alike)
+    return Answer(
+        question=QUESTION,
+        title=TITLE,
+        verdict=_verdict(temper, limits, (slope, error)),
+        word="No verdict yet." if temper is None else _TEMPER_WORDS[temper],
+        sentence=_sentence(found, temper),
+        figure=slope,
+        unit="K/min",
+        low=slope - error,
+        high=slope + error,
+        basis="slope at the inflection",
+        reasons=tuple(_reasons(asked, found, alike, limits)),
+        sources=_sources(),
+        details=(_figures(found),),
+    )
+
+
+def _verdict(temper: Temper | None, limits: SlopeLimits | None, read: tuple[float, float]) -> Verdict:
+    """Good only if the whole range of the slope lies inside the maker's limits."""
+    if temper is None or limits is None:
+        return Verdict.UNKNOWN
+    slope, error = read
+    inside = (limits.low is None or slope - error >= limits.low) and (
+        limits.high is None or slope + error <= limits.high
+    )
+    return Verdict.GOOD if temper is Temper.WELL and inside else Verdict.WATCH
+
+
+def _sentence(found: CurveReading, temper: Temper | None) -> str:
+    sign = "+" if (found.slope or 0) > 0 else ""
+    at = degrees(float(found.inflection_celsius or 0.0))
+    when = f"{found.inflection_minutes:.1f}{NO_BREAK}min"
+    slope = f"{sign}{found.slope:.2f}{NO_BREAK}K/min"
+    text = f"The slope is {slope} at the inflection, {at} after {when}."
+    return f"{text} {_EYES}" if temper is None else f"{text} {_ADVICE[temper]}"
+
+
+def _reasons(
+    asked: CurveAsked, found: CurveReading, alike: Sequence[MarkedCurve], limits: SlopeLimits | None
+) -> Iterator[str]:
+    rise = f"{found.rise_k:.1f}{NO_BREAK}K"
+    yield f"Steeper up means less seed, flat or down means more; it came back up by {rise}."
+    if limits is not None:
+        low = "unknown" if limits.low is None else f"{limits.low:+.2f}"
+        high = "unknown" if limits.high is None else f"{limits.high:+.2f}"
+        yield f"By your {limits.count} marked curves, good lies from {low} to {high}{NO_BREAK}K/min."
+    elif len(alike) >= load("temper_curve")["marked_curves"].value:
+        yield "Your marked curves have no good one among them, or contradict each other: mark another."
+    elif asked.marked:
+        yield f"{len(alike)} of your {len(asked.marked)} marked curves were taken like this one."
+    guide = load("temper_curve")["slope_limit"].value
+    between = f"{-guide:+.1f} to {guide:+.1f}{NO_BREAK}K/min"
+    yield f"A guide for no cup in particular is {between}; the model's own well-tempered cup has +0.3 to +0.4."
+    yield _circumstances(found)
+
+
+def _circumstances(found: CurveReading) -> str:
+    start, coolant = degrees(found.start_celsius), degrees(found.coolant_celsius)
+    same = "only curves of the same cup, coolant and start compare"
+    return f"Started at {start} with a coolant at {coolant}: {same}."
+
+
+def _figures(found: CurveReading) -> Detail:
+    rows = [
+        ("Start", degrees(found.start_celsius)),
+        ("Coolant", degrees(found.coolant_celsius)),
+        ("Noise of the probe", f"{found.noise_k:.2f}{NO_BREAK}K"),
+    ]
+    if found.slope is not None and found.inflection_celsius is not None:
+        rows = [
+            ("Slope at the inflection", f"{found.slope:+.2f}{NO_BREAK}K/min"),
+            ("Give or take", f"{found.slope_error:.2f}{NO_BREAK}K/min"),
+            ("Inflection", degrees(found.inflection_celsius)),
+            ("After", f"{found.inflection_minutes:.1f}{NO_BREAK}min"),
+            ("Rise", f"{found.rise_k:.1f}{NO_BREAK}K"),
+            *rows,
+        ]
+    return Detail("The reading", ("What", "Value"), tuple(rows))
+
+
+def _sources() -> tuple[Citation, ...]:
+    rows = [load("temper_curve")[key] for key in ("window", "near_coolant", "slope_limit", "marked_curves")]
+    manual = Citation("temper-meter-manual", "slope and shape; limits are the user's", rows[0].status)
+    return (manual, *(Citation(row.source, row.place, row.status) for row in rows))
