@@ -15,6 +15,8 @@ from nibsmith.science.mixture import Form, Grind, Kind, Stage
 from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
+from nibsmith.shop.demo.batches import load_batch
+from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard, create_fridge, create_probe
 from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
 from nibsmith.shop.recipes.drafts import Amount, Draft, Row, draft_of
 from nibsmith.shop.recipes.models import Mode, Way
@@ -34,11 +36,14 @@ def load_workshop() -> None:
         if ChangeEntry.objects.exists():
             return
         refs = {**_kits(told["kits"]), **_moulds(told["moulds"]), **_ingredients(told["ingredients"])}
+        refs |= {**_fridges(told["fridges"]), **_probes(told["probes"])}
         _settings(told["workshop"], refs)
         for key, facts in told["prices"].items():
             set_facts(key, Facts(**_numbers(facts)))
         for recipe in told["recipes"]:
             _recipe(recipe, refs)
+        for batch in told["batches"]:
+            load_batch(batch, refs)
 
 
 def _kits(told: Mapping[str, Any]) -> dict[str, str]:
@@ -54,6 +59,20 @@ def _moulds(told: Mapping[str, Any]) -> dict[str, str]:
         fields = {**_numbers(_without(card, "why")), "cavities": card["cavities"]}
         found[key] = create_mould(MouldCard(**fields), why=card.get("why", "")).ref
     return found
+
+
+def _fridges(told: Mapping[str, Any]) -> dict[str, str]:
+    return {
+        key: create_fridge(FridgeCard(**_numbers(_without(card, "why"))), why=card.get("why", "")).ref
+        for key, card in told.items()
+    }
+
+
+def _probes(told: Mapping[str, Any]) -> dict[str, str]:
+    return {
+        key: create_probe(ProbeCard(**_numbers(_without(card, "why"))), why=card.get("why", "")).ref
+        for key, card in told.items()
+    }
 
 
 def _ingredients(told: Mapping[str, Any]) -> dict[str, str]:

@@ -81,6 +81,11 @@ def speed_of(row: Calibration | None) -> KitSpeed | None:
     return KitSpeed(span_of(row.factors["speed"]), row.factors["charge_g"][1], row.observations)
 
 
+def was_seen(run: str) -> bool:
+    """Whether anything of a batch or a session ever counted, or waits to count."""
+    return Observation.objects.filter(run=run, left=None).exists()
+
+
 def marked_curves(*, but_for: str = "") -> tuple[MarkedCurve, ...]:
     """Return the cooling curves that the maker has marked, without those of one session."""
     rows = Observation.objects.filter(kit=CUP, kind=Subject.TEMPER, left=None)

@@ -1,0 +1,52 @@
+"""What a batch says now: will it pour, will it be smooth, will it set; and the grinding as a picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nibsmith.answers.answer import Answer
+from nibsmith.answers.pour import pour
+from nibsmith.answers.smooth import grind_curve, smooth
+from nibsmith.answers.snap import snap
+from nibsmith.paper.chart import Chart
+from nibsmith.paper.pictures.grinding import grinding_chart
+from nibsmith.science.errors import NibsmithError
+from nibsmith.science.tables import load
+from nibsmith.shop.batches.as_made import context_of, recipe_of
+from nibsmith.shop.batches.models import Batch
+from nibsmith.shop.batches.selectors import Diary
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.kit.calibrating.selectors import known
+from nibsmith.shop.kit.calibrating.shown import ShownCalibration, show
+from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.shown_answers import ShownAnswers, show_answers
+
+
+@dataclass(frozen=True, slots=True)
+class BatchAnswers:
+    """Answers to a batch as it is made, the picture of its grinding, and what of the kit they used."""
+
+    answers: ShownAnswers
+    chart: Chart | None
+    used: tuple[ShownCalibration, ...]
+
+
+def answer_batch(diary: Diary, opened: Opened, settings: WorkshopSettings) -> BatchAnswers | None:
+    """Ask about what was made; nothing where nothing is in the machine."""
+    try:
+        recipe, here = recipe_of(diary, opened), context_of(diary)
+    except NibsmithError:
+        return None
+    answers: tuple[Answer, ...] = (pour(recipe, here), smooth(recipe, here), snap(recipe, here))
+    try:
+        reach = load("grind")["reading_error"].value
+        chart = grinding_chart(grind_curve(recipe, here), reach, settings.decimal_sign or ".")
+    except NibsmithError:
+        chart = None
+    return BatchAnswers(show_answers(answers, settings), chart, used_by(diary.batch, settings))
+
+
+def used_by(batch: Batch, settings: WorkshopSettings) -> tuple[ShownCalibration, ...]:
+    """Say which calibrations of the kit the answers to a batch stand on."""
+    found = known(batch.kit, but_for=batch.run)
+    return tuple(show(row, settings) for row in (found.flow, found.grinding) if row is not None)
