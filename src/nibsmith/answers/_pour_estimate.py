@@ -34,6 +34,7 @@ from nibsmith.science.flow import (
 )
 from nibsmith.science.mixture import Recipe, Span
 from nibsmith.science.numerics import (
+    DRAWS,
     Array,
     Distribution,
     LogNormal,
@@ -128,12 +129,16 @@ class Case:
         """
         add_g = 0.0
         for _ in range(_ROUNDS):
-            middle, draws = self._missing_with(add_g)
-            more_g = max(middle, quantile(draws, share))
+            more_g = self.butter_missing(share, add_g)
             add_g = max(0.0, add_g + more_g)
             if not add_g or abs(more_g) <= AMOUNT_TOLERANCE * add_g:
                 break
         return add_g
+
+    def butter_missing(self, share: float, add_g: float = 0.0) -> float:
+        """Butter still missing with some added; negative where there is more than needed [g]."""
+        middle, draws = self._missing_with(add_g)
+        return max(middle, quantile(draws, share))
 
     def _missing_with(self, add_g: float) -> tuple[float, Array]:
         """Butter still missing with some added, in the middle and in each draw; kept, for two are asked."""
@@ -141,7 +146,7 @@ class Case:
             matter = self.matter.with_butter(add_g)
             draws = np.asarray(butter_needed(matter, self.limits, self.drawn_conditions))
             middle = float(butter_needed(matter, self.limits, self.at))
-            self._missing[add_g] = middle, np.broadcast_to(draws, self.thickness.shape)
+            self._missing[add_g] = middle, np.broadcast_to(draws, (DRAWS,))
         return self._missing[add_g]
 
     @cached_property

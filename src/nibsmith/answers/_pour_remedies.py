@@ -109,7 +109,7 @@ def _grind_on(asked: _Asked) -> Iterator[Remedy]:
     @cache  # the root asks for both ends again
     def too_thick(size: float) -> float:
         sugar = {"sugar_um": size} if case.sizes.same else {}
-        return _over(case.at_conditions(cocoa_um=size, **sugar), good)
+        return case.at_conditions(cocoa_um=size, **sugar).butter_missing(good)
 
     case.drawn_conditions  # noqa: B018  worked out once, shared by all trials
     if too_thick(finest) > 0 or too_thick(now) <= 0:
