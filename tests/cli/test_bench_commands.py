@@ -59,13 +59,30 @@ def test_a_balance_to_a_name_earns_it(tmp_path: Path) -> None:
     )
 
 
-def test_the_written_recipe_is_the_balanced_one(tmp_path: Path) -> None:
+def test_the_sentence_the_table_and_the_remedy_say_the_grams_that_are_weighed() -> None:
+    """32.3 g would do; the scale shows 33, and 345 + 33 = 378, 610 - 33 = 577."""
+    found, said = document("balance", SOFTER), nibsmith("balance", SOFTER).stdout.replace("\u00a0", " ")
+    weighed = {row["part"]: row["weigh_g"] for row in found["weigh_g"]}
+    assert weighed["cocoa_butter"] == 378
+    assert weighed["sugar_granulated"] == 577
+    assert "33 g more cocoa butter and 33 g less granulated sugar; 66 g moved" in " ".join(said.split())
+    assert "+33 g" in said
+    assert "378 g" in said
+    assert {change["part"]: change["add_g"] for change in found["remedy"]["changes"]} == {
+        "cocoa_butter": 33,
+        "sugar_granulated": -33,
+    }
+    assert found["remedy"]["checked"]
+
+
+def test_the_written_recipe_is_the_balanced_one_as_weighed(tmp_path: Path) -> None:
     out = tmp_path / "balanced.toml"
     found = document("balance", SOFTER, "--write", out)
     text = out.read_text(encoding="utf-8")
     assert tomllib.loads(text)["name"] == "Softer Harbour"
     written = {part.label: part.mass_g for part in read_recipe(text).recipe.parts}
-    assert written == pytest.approx(masses(found["after"]), abs=1e-6)
+    assert written == {row["part"]: row["weigh_g"] for row in found["weigh_g"]}
+    assert written == pytest.approx(masses(found["after"]), abs=1)  # a gram of the scale
     assert 40 <= document("recipe", out)["mixture"]["total_fat_percent"] <= 42
 
 
@@ -160,6 +177,25 @@ def test_a_stock_is_shared_out_by_bars_without_overdrawing_it() -> None:
     assert all(row["bars"] <= 20 for row in found["portions"])
     assert sum(row["takes_g"] for row in found["portions"]) <= 1000
     assert sum(row["takes_g"] for row in found["portions"]) + found["left_g"] == pytest.approx(1000)
+
+
+def test_the_weights_of_a_shared_batch_add_to_it() -> None:
+    said = nibsmith("share-out", "1 kg nibs", DARK, MILK, "--by", "bars", "--wanted", "20; 20").stdout
+    lines = said.replace("\u00a0", " ").replace("\u202f", " ").splitlines()
+    row = next(line for line in lines if line.startswith("  Harbour milk 46"))
+    below = lines[lines.index("Harbour milk 46") + 1 :]
+    assert row.endswith("327 g  1 128 g    15")
+    assert sum(int(line.rsplit("  ", 1)[1].removesuffix(" g")) for line in below) == 1128
+    assert "whole bars leave 17 g of it" in " ".join(" ".join(lines).split())
+
+
+def test_an_own_name_keeps_its_letters_in_a_sharing(tmp_path: Path) -> None:
+    file = tmp_path / "own.toml"
+    own = 'ingredient = { name = "Nibs of Lot B", kind = "nibs", fat_g = 53 }'
+    file.write_text(f'[[part]]\nlabel = "lot"\n{own}\nshare_percent = 100\n', encoding="utf-8")
+    assert "200 g of Nibs of Lot B" in document("share-out", "200 g lot", file)["sentence"].replace(
+        "\u00a0", " "
+    )
 
 
 def test_the_text_of_a_sharing_fits_80_columns() -> None:

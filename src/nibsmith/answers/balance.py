@@ -61,7 +61,8 @@ class Balanced:
 
     ``recipe`` is the balanced recipe, ``None`` where there is none; ``changes`` the parts that differ;
     ``held`` every limit asked. ``on_scale`` is the same in amounts the scale can show, and
-    ``missed_on_scale`` the limits that no rounding keeps. ``cost_before`` and ``cost_after`` are per
+    ``missed_on_scale`` the limits that no rounding keeps. What is said and what the remedy changes is in
+    amounts of the scale, as far as these keep the limits. ``cost_before`` and ``cost_after`` are per
     kilogram, ``None`` where a price is missing. Where there is no such recipe, ``sentence`` names limits
     that stand in each other's way and ``gives`` how far each would have to give; where something is not
     known, ``unknown`` says what.
@@ -86,6 +87,43 @@ class Balanced:
     def moved_g(self) -> float:
         """Everything put in and taken out [g]."""
         return sum(abs(change.add_g) for change in self.changes)
+
+    @property
+    def weigh_g(self) -> Mapping[str, float]:
+        """What to weigh, by label [g]: on the scale where that keeps every limit, else exactly."""
+        return weighed_g(self.recipe, self.on_scale, self.missed_on_scale)
+
+
+def weighed_g(
+    recipe: Recipe | None, on_scale: Rounded | None, missed: tuple[str, ...] = ()
+) -> Mapping[str, float]:
+    """Return what to weigh of a balanced recipe.
+
+    Parameters
+    ----------
+    recipe : Recipe or None
+        The balanced recipe [g].
+    on_scale : Rounded or None
+        The same in amounts of the scale [g].
+    missed : tuple of str
+        Limits that those amounts miss.
+
+    Returns
+    -------
+    Mapping[str, float]
+        Label to weight [g]; nothing where there is no recipe.
+
+    Examples
+    --------
+    >>> dict(weighed_g(None, None))
+    {}
+    """
+    if recipe is None:
+        return {}
+    exact = {each.label: each.mass_g for each in recipe.parts}
+    if on_scale is None or missed:
+        return exact
+    return {label: on_scale.floats_g.get(label, mass_g) for label, mass_g in exact.items()}
 
 
 def balance(recipe: Recipe, wishes: Wishes, context: Context) -> Balanced:
@@ -144,13 +182,15 @@ def _balanced(recipe: Recipe, wishes: Wishes, context: Context, found: Solution)
     limits = limits_of(found.recipe, wishes, context)
     changes = tuple(_changes(recipe, found))
     on_scale, missed = _on_scale(found.start, wishes, context)
+    weigh_g = weighed_g(after, on_scale, missed)
+    told = tuple(_told(recipe, after, weigh_g)) if changes else ()
     return Balanced(
         possible=True,
-        sentence=_sentence(recipe, after, wishes, context, changes),
+        sentence=_sentence(after, wishes, context, told, sum(weigh_g.values())),
         recipe=after,
         changes=changes,
         held=_held(limits, found),
-        remedy=_remedy(recipe, wishes, context, changes, after),
+        remedy=_remedy(recipe, after, wishes, context, (told, changes)),
         on_scale=on_scale,
         missed_on_scale=missed,
         cost_before=cost_per_kg(recipe),
@@ -190,22 +230,32 @@ def _on_scale(start: Recipe, wishes: Wishes, context: Context) -> tuple[Rounded 
     return amounts, tuple(limit_words(limit) for limit in missed)
 
 
+def _told(recipe: Recipe, after: Recipe, weigh_g: Mapping[str, float]) -> Iterator[PartChange]:
+    """What changes in the amounts that are weighed."""
+    before = {each.label: each.mass_g for each in recipe.parts}
+    for each in after.parts:
+        old_g, new_g = before.get(each.label, 0.0), weigh_g[each.label]
+        if new_g != old_g:
+            yield PartChange(each.label, each.name, old_g, new_g, new=each.label not in before)
+
+
 def _sentence(
-    recipe: Recipe, after: Recipe, wishes: Wishes, context: Context, changes: tuple[PartChange, ...]
+    after: Recipe, wishes: Wishes, context: Context, changes: tuple[PartChange, ...], total_g: float
 ) -> str:
     if not changes:
         return "Nothing has to change: the recipe keeps every limit."
-    said = [_change_words(change, after, recipe, context) for change in changes]
-    moved_g = sum(abs(change.add_g) for change in changes)
-    aim = "The cheapest" if wishes.objective is Objective.CHEAPEST else "The least change"
     step = context.scale_g
-    return f"{aim}: {joined(said)}; {grams(moved_g, step)} moved, {grams(after.total_g, step)} in all."
+    # What the scale does not show is left out, unless there is nothing else to say.
+    seen = [change for change in changes if 2 * abs(change.add_g) >= step] or changes
+    said = [_change_words(change, after, context) for change in seen]
+    moved_g = sum(abs(change.add_g) for change in seen)
+    aim = "The cheapest" if wishes.objective is Objective.CHEAPEST else "The least change"
+    return f"{aim}: {joined(said)}; {_fine(moved_g, step)} moved, {grams(total_g, step)} in all."
 
 
-def _change_words(change: PartChange, after: Recipe, before: Recipe, context: Context) -> str:
-    holder = before if any(part.label == change.label for part in before.parts) else after
+def _change_words(change: PartChange, after: Recipe, context: Context) -> str:
     amount = _fine(abs(change.add_g), context.scale_g)
-    return f"{amount} {'more' if change.add_g > 0 else 'less'} {thing(holder.part(change.label))}"
+    return f"{amount} {'more' if change.add_g > 0 else 'less'} {thing(after.part(change.label))}"
 
 
 def _fine(mass_g: float, step_g: Decimal) -> str:
@@ -216,14 +266,26 @@ def _fine(mass_g: float, step_g: Decimal) -> str:
 
 
 def _remedy(
-    recipe: Recipe, wishes: Wishes, context: Context, changes: tuple[PartChange, ...], after: Recipe
+    recipe: Recipe,
+    after: Recipe,
+    wishes: Wishes,
+    context: Context,
+    ways: tuple[tuple[PartChange, ...], ...],
 ) -> Remedy | None:
-    if not changes:
-        return None
-    made = tuple(Change(change.label, change.add_g, change.label if change.new else "") for change in changes)
-    words = _sentence(recipe, after, wishes, context, changes)
-    remedy = Remedy(words, made, after.total_g)
-    return replace(remedy, checked=keeps_all(apply_remedy(recipe, remedy), wishes, context))
+    """The change in amounts of the scale where those keep every wish, else exactly."""
+    made = [_made(recipe, after, wishes, context, changes) for changes in ways if changes]
+    return next((remedy for remedy in made if remedy.checked), made[-1] if made else None)
+
+
+def _made(
+    recipe: Recipe, after: Recipe, wishes: Wishes, context: Context, changes: tuple[PartChange, ...]
+) -> Remedy:
+    steps = tuple(
+        Change(change.label, change.add_g, change.label if change.new else "") for change in changes
+    )
+    made = apply_remedy(recipe, Remedy("", steps))
+    words = _sentence(after, wishes, context, changes, made.total_g)
+    return Remedy(words, steps, made.total_g, keeps_all(made, wishes, context))
 
 
 def keeps_all(recipe: Recipe, wishes: Wishes, context: Context) -> bool:
@@ -318,5 +380,6 @@ __all__ = [
     "cost_per_kg",
     "keeps_all",
     "limits_of",
+    "weighed_g",
     "wishes_from",
 ]

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams, joined
+from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import NO_LOSS, Claim, MachineLoss, Portion, SharedStock, Split
 from nibsmith.science.formulate import share_out as shared_by
-from nibsmith.science.mixture import Ingredient, Recipe
+from nibsmith.science.mixture import Recipe
 
 SHORT_G = 1e-6  # a stock short by less than a microgram is not short
 
@@ -139,22 +139,20 @@ def _sentence(
 ) -> str:
     step = context.scale_g
     what = f"{grams(stock_g, step)} of {_named(stock, recipes)} for {joined([each.name for each in recipes])}"
+    left = grams(shared.left_g, step) if shared.left_g > SHORT_G else ""
     if shared.short_g > SHORT_G:
-        return f"{what}: {grams(shared.short_g, step)} short of what is wanted, so all get less."
-    if shared.left_g > SHORT_G:
-        return f"{what}: enough, and {grams(shared.left_g, step)} is left."
+        tail = f"; whole bars leave {left} of it" if left else ""
+        return f"{what}: {grams(shared.short_g, step)} short of what is wanted, so all get less{tail}."
+    if left:
+        return f"{what}: enough, and {left} is left."
     return f"{what}: all of it is used."
 
 
 def _named(stock: str, recipes: Sequence[Recipe]) -> str:
     for recipe in recipes:
         for leaf in recipe.leaves():
-            if stock in {leaf.part.label, leaf.ingredient.key}:
-                of = leaf.part.of
-                name = (
-                    of.name
-                    if leaf.part.label == stock and not isinstance(of, Ingredient)
-                    else leaf.ingredient.name
-                )
-                return name.lower()
+            if leaf.part.label == stock:
+                return thing(leaf.part)
+            if leaf.ingredient.key == stock:
+                return thing(leaf.ingredient)
     return stock

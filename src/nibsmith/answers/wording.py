@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from nibsmith.science.mixture import Ingredient, Part, Span
+from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Temperature, format_mass, format_temperature
 
 NO_BREAK = "\u00a0"
@@ -40,17 +40,22 @@ def capital(text: str) -> str:
 def thing(what: Ingredient | Part) -> str:
     """Return the name of an ingredient or part as it stands inside a sentence.
 
-    A packaged name is turned round at its comma and loses its capital; a name of the maker's own stays.
+    A packaged name is turned round at its comma and loses its capital; a name of the maker's own stays,
+    also where an own ingredient has a key.
 
     Examples
     --------
+    >>> from dataclasses import replace
     >>> from nibsmith.science.mixture import ingredient
     >>> thing(ingredient("raspberry_raw")), thing(ingredient("brazilnut"))
     ('fresh raspberries', 'Brazil nuts')
+    >>> thing(replace(ingredient("almond"), key="own:7", name="Almonds, Lot 3"))
+    'Almonds, Lot 3'
     """
     if isinstance(what, Part):
         return thing(what.of) if isinstance(what.of, Ingredient) else what.of.name
-    if not what.key:
+    packaged = ingredients().get(what.key)
+    if packaged is None or packaged.name != what.name:
         return what.name
     noun, *adjectives = what.name.split(", ")
     words = " ".join((*adjectives, noun if noun.split()[0] in _PROPER else noun[:1].lower() + noun[1:]))

@@ -62,7 +62,8 @@ def run(args: argparse.Namespace) -> int:
     with told_where(shown_name(args.file)):
         balanced = balance(recipe, wishes, there.context)
     if args.write is not None and balanced.recipe is not None:
-        write_whole(args.write, write_recipe(balanced.recipe, there.file.workshop).encode())
+        weighed = balanced.recipe.weighing(balanced.weigh_g)
+        write_whole(args.write, write_recipe(weighed, there.file.workshop).encode())
     if args.json:
         say_json(balance_document(recipe, balanced))
     else:
@@ -122,17 +123,16 @@ def _verdict(balanced: Balanced) -> Iterator[str]:
 def _table(recipe: Recipe, balanced: Balanced, after: Recipe, context: Context) -> list[str]:
     """Return the parts before and after, changes as the scale shows them."""
     step_g = context.scale_g
-    on_scale = None if balanced.on_scale is None else balanced.on_scale.floats_g
-    weigh_g = on_scale or {part.label: part.mass_g for part in after.parts}
+    weigh_g = balanced.weigh_g
+    total_g = sum(weigh_g.values())
     before_g = {part.label: part.mass_g for part in recipe.parts}
     rows = [("", "before", "change", "weigh", "share")]
     for part in after.parts:
         old_g, new_g = before_g.get(part.label, 0.0), weigh_g.get(part.label, 0.0)
-        share = percent(after.share(part.label) * 100)
+        share = percent(new_g / total_g * 100)
         rows.append(
             (name_of(part), grams(old_g, step_g), _signed(new_g - old_g, step_g), grams(new_g, step_g), share)
         )
-    total_g = sum(weigh_g.values())
     rows.append(("Together", grams(recipe.total_g, step_g), "", grams(total_g, step_g), percent(100)))
     return columns(rows, "<>>>>")
 

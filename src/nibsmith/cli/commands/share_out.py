@@ -13,8 +13,9 @@ from nibsmith.answers.share_out import SharedOut, share_out
 from nibsmith.cli import bench
 from nibsmith.cli.printing import columns, grams, say, say_json, wrapped
 from nibsmith.cli.reading import mass_option, things_option, told_where
+from nibsmith.cli.recipe_page import name_of
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate import Split, share_of_stock
+from nibsmith.science.formulate import Split, round_to_scale, share_of_stock
 from nibsmith.science.kit import Kit, Mould
 from nibsmith.science.mixture import Recipe, ingredients
 
@@ -143,6 +144,10 @@ def _text(shared: SharedOut, context: Context) -> Iterator[str]:
         if portion.recipe is not None:
             yield ""
             yield portion.name
-            yield from columns(
-                [(part.name, grams(part.mass_g, context.scale_g)) for part in portion.recipe.parts], "<>"
-            )
+            yield from columns(_weights(portion.recipe, context), "<>")
+
+
+def _weights(recipe: Recipe, context: Context) -> list[tuple[str, str]]:
+    """Return the parts as the scale shows them; they add to the batch."""
+    rounded = round_to_scale({part.label: part.mass_g for part in recipe.parts}, context.scale_g)
+    return [(name_of(part), grams(rounded.masses_g[part.label], context.scale_g)) for part in recipe.parts]

@@ -128,9 +128,7 @@ def draft_by(found: Balanced, opened: Opened) -> Draft:
     """Return the draft of a balance: in weights the scale can show, where these keep the limits."""
     if found.recipe is None:
         raise InputError("No recipe keeps these limits", advice="Let one of them give.")
-    masses = {part.label: part.mass_g for part in found.recipe.parts}
-    if found.on_scale is not None and not found.missed_on_scale:
-        masses = {label: float(found.on_scale.masses_g[label]) for label in masses}
+    masses = found.weigh_g
     new = tuple(label for label in masses if label not in opened.parts)
     rows = tuple(_new_row(label, opened) for label in new)
     renamed = dict(zip(new, (row.label for row in rows), strict=True))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -88,7 +87,7 @@ def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[D
     if found.recipe is None or not found.changes:
         return []
     before = {part.label: part.mass_g for part in opened.recipe.parts}
-    after = _masses(found)
+    after = found.weigh_g
     total, new_total = sum(before.values()), sum(after.values())
     return [
         DiffRow(
@@ -104,18 +103,10 @@ def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[D
     ]
 
 
-def _masses(found: Balanced) -> Mapping[str, float]:
-    """Return the weights the scale shows, where these keep the limits; else the exact ones."""
-    labels = [part.label for part in found.recipe.parts] if found.recipe else []
-    if found.on_scale is not None and not found.missed_on_scale:
-        return {label: float(found.on_scale.masses_g[label]) for label in labels}
-    return {part.label: part.mass_g for part in found.recipe.parts} if found.recipe else {}
-
-
 def _totals(found: Balanced, opened: Opened, settings: WorkshopSettings) -> tuple[Weight, Weight] | None:
     if found.recipe is None:
         return None
-    after = sum(_masses(found).values())
+    after = sum(found.weigh_g.values())
     return weight(opened.recipe.total_g, settings), weight(after, settings)
 
 
