@@ -231,7 +231,7 @@ def _reasons(
         yield f"{len(alike)} of your {len(asked.marked)} marked curves were taken like this one."
     guide = load("temper_curve")["slope_limit"].value
     between = f"{-guide:+.1f} to {guide:+.1f}{NO_BREAK}K/min"
-    yield f"A guide for no cup in particular is {between}; the model's own well-tempered cup has +0.3 to +0.4."
+    yield f"A guide for no cup in particular is {between}; the model's well-tempered cup has +0.3 to +0.4."
     yield _circumstances(found)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from nibsmith.answers._setting import Setting, setting_of
+from nibsmith.answers._snap_cooled import with_cooling
 from nibsmith.answers._snap_remedies import remedies
 from nibsmith.answers._temper_words import program_detail, shift_words, work_words
 from nibsmith.answers.answer import Answer, Citation, Verdict
@@ -48,7 +49,8 @@ def snap(recipe: Recipe, context: Context) -> Answer:
     recipe : Recipe
         The recipe, nested recipes opened up; what is folded in changes nothing on the day.
     context : Context
-        Its scale rounds the weights in the remedies.
+        Its scale rounds the weights in the remedies; where its process says how the moulds are cooled, the
+        answer tells how the bar sets there.
 
     Returns
     -------
@@ -63,9 +65,9 @@ def snap(recipe: Recipe, context: Context) -> Answer:
     'stop'
     """
     answer = _judged(recipe)
-    if recipe.form in (Form.DRINKING, Form.FLAKES):
-        return answer
-    return replace(answer, remedies=tuple(remedies(recipe, context, answer.verdict, _verdict)))
+    if recipe.form not in (Form.DRINKING, Form.FLAKES):
+        answer = replace(answer, remedies=tuple(remedies(recipe, context, answer.verdict, _verdict)))
+    return with_cooling(answer, recipe, context)
 
 
 def _verdict(recipe: Recipe) -> Verdict:

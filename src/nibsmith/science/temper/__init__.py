@@ -5,7 +5,7 @@ from nibsmith.science.temper.cup import Cup, CupCurve, cup_curve, usual_cup
 from nibsmith.science.temper.curve import Arrest, CurveReading, read_curve
 from nibsmith.science.temper.fat import FatPhase, cocoa_butter_limit, fat_limit, fat_phase, purity_limit
 from nibsmith.science.temper.faults import Cause, Sight, Suspicion, sights, suspects
-from nibsmith.science.temper.fold_in import FoldIn, heat_capacity, mixed_celsius
+from nibsmith.science.temper.fold_in import FoldIn, coolest_fold_in, heat_capacity, mixed_celsius
 from nibsmith.science.temper.held import HeldBowl, coolest_hold, held_bowl, melts_away
 from nibsmith.science.temper.marks import MarkedCurve, SlopeLimits, Temper, comparable, judged, slope_limits
 from nibsmith.science.temper.notes import FatNote, fat_notes
@@ -66,6 +66,7 @@ __all__ = [
     "cocoa_butter_limit",
     "cocoa_butter_share_at",
     "comparable",
+    "coolest_fold_in",
     "coolest_hold",
     "crystal_warmth",
     "cup_curve",

@@ -108,6 +108,49 @@ def mixed_celsius(mass_g: float, celsius: float, fold_ins: Iterable[FoldIn]) -> 
     return sum(part.mass_g * part.heat_capacity * part.celsius for part in parts) / heat
 
 
+def coolest_fold_in(mass_g: float, celsius: float, lowest_celsius: float, fold_in: FoldIn) -> float:
+    """Return how cool something may be so that the whole stays above a temperature.
+
+    ``t = t_low - m·c·(t_m - t_low) / (m_f·c_f)``: the balance of ``mixed_celsius`` solved for the fold-in.
+
+    Parameters
+    ----------
+    mass_g : float
+        The tempered mass [g].
+    celsius : float
+        Its temperature [°C].
+    lowest_celsius : float
+        What the whole may fall to [°C].
+    fold_in : FoldIn
+        What goes in; its own temperature is not read.
+
+    Returns
+    -------
+    float
+        Temperature of the fold-in [°C].
+
+    Raises
+    ------
+    InputError
+        If the mass is cooler than that already, or nothing has weight.
+
+    Examples
+    --------
+    >>> round(coolest_fold_in(1760.0, 31.5, 31.0, FoldIn(240.0, 20.0, 2000.0)), 1)
+    28.1
+
+    References
+    ----------
+    [beckett-2009]
+    """
+    if not (mass_g > 0 and fold_in.mass_g > 0 and fold_in.heat_capacity > 0):
+        raise InputError("A heat balance needs weights of more than nothing", value=fold_in.mass_g)
+    if celsius < lowest_celsius:
+        raise InputError("The mass is cooler than it may be already", value=celsius, limit=lowest_celsius)
+    heat = mass_g * load("heat_capacity")["chocolate"].value * (celsius - lowest_celsius)
+    return lowest_celsius - heat / (fold_in.mass_g * fold_in.heat_capacity)
+
+
 def _shares(composition: Composition) -> dict[str, float] | None:
     columns = ("water_g", "protein_g", "fat_g", "carb_g", "ash_g")
     if any(column not in composition for column in columns):
