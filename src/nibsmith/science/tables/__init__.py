@@ -40,7 +40,7 @@ STATUS_WORDS: Mapping[Status, str] = MappingProxyType(
         Status.PROXY: "another food stands in",
         Status.MEMORY: "from memory, not checked",
         Status.COMMON_PRACTICE: "common practice, no source",
-        Status.JUDGEMENT: "a reading of the text, not its words",
+        Status.JUDGEMENT: "our own judgement, in no source",
         Status.OWN_CALIBRATION: "from your own readings",
         Status.OWN_SHEET: "from your supplier's sheet",
     }
