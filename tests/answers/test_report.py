@@ -10,7 +10,8 @@ import pytest
 from nibsmith.answers.answer import Answer, Change, Citation, Detail, Remedy, Verdict
 from nibsmith.answers.ask import ask_all
 from nibsmith.answers.context import Context
-from nibsmith.answers.report import Extras, figure_key, report
+from nibsmith.answers.figure_keys import figure_key
+from nibsmith.answers.report import Extras, report
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import (

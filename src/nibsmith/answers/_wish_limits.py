@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from nibsmith.answers._wishes import Between, PropertyWish, Wishes
 from nibsmith.answers.context import Context
+from nibsmith.answers.figure_keys import BUTTER_OF_FAT
 from nibsmith.science.formulate import (
     Goal,
     cost_limit,
@@ -72,24 +73,39 @@ def limits_of(recipe: Recipe, wishes: Wishes, context: Context) -> tuple[Limit, 
 
 def _property(recipe: Recipe, wish: PropertyWish, context: Context) -> Limit:
     low, high = (None if end is None else end / 100 for end in (wish.between.low, wish.between.high))
+    if wish.key == BUTTER_OF_FAT:
+        return _of_fat(recipe, wish.basis, low, high)
     limit = property_limit(recipe, wish.key, low=low, high=high, basis=wish.basis, reason=YOURS)
     unit = PROPERTIES[wish.key].unit
     limit = limit if unit == "g" else replace(limit, unit=f"{unit}/g")
-    if wish.basis in {Basis.FINISHED, Basis.PRODUCT}:
-        return replace(limit, denominator=_dried(recipe, wish.basis, context))
-    return limit
-
-
-def _dried(recipe: Recipe, basis: Basis, context: Context) -> Mapping[str, float]:
-    """The mass as it ends: less what evaporates where the kit dries it, as ``finished`` has it."""
-    inside = row_of(recipe, "mass", which=lambda leaf: leaf.in_machine)
-    whole = inside if basis is Basis.FINISHED else row_of(recipe, "mass")
     end = context.end_water_percent
-    if end is None or not finished(recipe, end).evaporated_g:
-        return whole
-    water = row_of(recipe, "water", which=lambda leaf: leaf.in_machine)
-    dry = 1 - end / 100
-    return {label: whole[label] - inside[label] + (inside[label] - water[label]) / dry for label in whole}
+    dries = wish.basis in {Basis.FINISHED, Basis.PRODUCT} and end is not None
+    return _dried(limit, recipe, wish, end) if dries and end is not None else limit
+
+
+def _of_fat(recipe: Recipe, basis: Basis, low: float | None, high: float | None) -> Limit:
+    """The share of cocoa butter in the fat, as ``cocoa_butter_of_fat`` has it."""
+    whole = basis in {Basis.AS_WEIGHED, Basis.PRODUCT}
+    which = None if whole else (lambda leaf: leaf.in_machine)
+    butter, fat = (row_of(recipe, key, which=which) for key in ("cocoa_butter", "total_fat"))
+    name = "cocoa butter in the fat without emulsifier"
+    return Limit(name, YOURS, butter, fat, low, high, basis=basis.value)
+
+
+def _dried(limit: Limit, recipe: Recipe, wish: PropertyWish, end_percent: float) -> Limit:
+    """The limit on the mass as it ends, less what evaporates, as ``finished`` has it."""
+    if not finished(recipe, end_percent).evaporated_g:
+        return limit
+    inside, water = (row_of(recipe, key, which=lambda leaf: leaf.in_machine) for key in ("mass", "water"))
+    whole, end = limit.denominator or {}, end_percent / 100
+    ends_g = {label: (inside[label] - water[label]) / (1 - end) for label in whole}
+    outside = {label: whole[label] - inside[label] for label in whole}
+    top = limit.numerator
+    if wish.key == "water":
+        top = {label: top[label] - water[label] + end * ends_g[label] for label in whole}
+    return replace(
+        limit, numerator=top, denominator={label: outside[label] + ends_g[label] for label in whole}
+    )
 
 
 def _shares(recipe: Recipe, wishes: Wishes) -> Iterator[Limit]:

@@ -8,18 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nibsmith.answers.figure_keys import PROPERTY_OF
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Objective
 from nibsmith.science.legal import classes, jurisdictions
-from nibsmith.science.mixture import PROPERTIES, Basis
+from nibsmith.science.mixture import Basis
 from nibsmith.science.quantities import parse_mass
 
-_SUFFIX = {"g": "_percent", "mg": "_mg_per_100g", "kcal": "_kcal_per_100g", "kJ": "_kj_per_100g"}
-PROPERTY_KEYS: Mapping[str, str] = {
-    f"{key}{_SUFFIX[definition.unit]}": key for key, definition in PROPERTIES.items()
-}
-"""Key of the table to property: ``total_fat_percent``, ``caffeine_mg_per_100g``, ``energy_eu_kcal_per_100g``.
-"""
 OTHER_KEYS = ("share", "mass", "lock", "cost_per_kg", "called", "objective", "total", "offer")
 _ENDS = ("min", "max", "target")
 _BASES = {basis.value: basis for basis in Basis}
@@ -90,8 +85,8 @@ def wishes_from(table: Mapping[str, object]) -> Wishes:
     (Between(low=32.0, high=36.0), ('cocoa_nibs_roasted',))
     """
     for key in table:
-        if key not in PROPERTY_KEYS and key not in OTHER_KEYS:
-            raise _unknown(key, (*PROPERTY_KEYS, *OTHER_KEYS), f"limits.{key}")
+        if key not in PROPERTY_OF and key not in OTHER_KEYS:
+            raise _unknown(key, (*PROPERTY_OF, *OTHER_KEYS), f"limits.{key}")
     return Wishes(
         properties=tuple(_properties(table)),
         shares=_by_part(table, "share", percent=True),
@@ -107,7 +102,7 @@ def wishes_from(table: Mapping[str, object]) -> Wishes:
 
 def _properties(table: Mapping[str, object]) -> Iterator[PropertyWish]:
     for key, value in table.items():
-        if key in PROPERTY_KEYS:
+        if key in PROPERTY_OF:
             field = f"limits.{key}"
             basis = (
                 value.get("basis", Basis.MACHINE.value) if isinstance(value, Mapping) else Basis.MACHINE.value
@@ -115,7 +110,7 @@ def _properties(table: Mapping[str, object]) -> Iterator[PropertyWish]:
             if basis not in _BASES:
                 raise _unknown(str(basis), tuple(_BASES), f"{field}.basis")
             yield PropertyWish(
-                PROPERTY_KEYS[key], _between(value, field, more=("basis",)), _BASES[str(basis)]
+                PROPERTY_OF[key], _between(value, field, more=("basis",)), _BASES[str(basis)]
             )
 
 

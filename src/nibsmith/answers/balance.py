@@ -10,7 +10,6 @@ from nibsmith.answers._limit_words import impossible_words, limit_words
 from nibsmith.answers._wish_limits import goal_of, limits_of
 from nibsmith.answers._wishes import (
     OTHER_KEYS,
-    PROPERTY_KEYS,
     Between,
     PropertyWish,
     Wishes,
@@ -369,7 +368,6 @@ def _remarks(after: Recipe, wishes: Wishes, context: Context) -> Iterator[str]:
 
 __all__ = [
     "OTHER_KEYS",
-    "PROPERTY_KEYS",
     "Balanced",
     "Between",
     "Held",

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from nibsmith.answers.answer import Answer, Remedy
 from nibsmith.answers.context import Context
+from nibsmith.answers.figure_keys import BUTTER_OF_FAT, figure_key
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import FigureChange, inclusions_of
 from nibsmith.science.mixture import (
@@ -24,7 +25,6 @@ from nibsmith.science.mixture import (
 )
 
 DIGITS = 6  # decimals in the document: a microgram in grams, far under any scale
-_SUFFIX = {"g": "percent", "mg": "mg_per_100g", "kcal": "kcal_per_100g", "kJ": "kj_per_100g"}
 
 Json = dict[str, object]
 NO_MASSES: Mapping[str, float] = MappingProxyType({})
@@ -148,19 +148,14 @@ def weighed(recipe: Recipe) -> Json:
     return {"parts": rows, "total_g": recipe.total_g, **figures_of(as_weighed(recipe))}
 
 
-def figure_key(key: str) -> str:
-    """Return the key of a property in the document, such as ``cocoa_butter_percent``."""
-    suffix = _SUFFIX[PROPERTIES[key].unit]
-    return f"{key.removesuffix('_kj')}_{suffix}"
-
-
 def figures_of(mixture: Mixture) -> Json:
     """Return every property of a mixture, unknown ones as ``None``."""
     figures: Json = {
         figure_key(key): mixture.percent(key) if mixture.knows(key) else None for key in PROPERTIES
     }
     known = mixture.knows("total_fat") and mixture.knows("cocoa_butter")
-    return {**figures, "cocoa_butter_of_fat_percent": mixture.cocoa_butter_of_fat() * 100 if known else None}
+    of_fat = mixture.cocoa_butter_of_fat() * 100 if known else None
+    return {**figures, f"{BUTTER_OF_FAT}_percent": of_fat}
 
 
 def ranges_of(mixture: Mixture) -> Json:
