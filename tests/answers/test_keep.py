@@ -84,7 +84,7 @@ def test_a_pinch_of_unknown_water_does_not_hide_the_answer_and_a_handful_does() 
     ("key", "verdict"),
     [
         ("raspberry_raw", Verdict.STOP),
-        ("candied_fruit", Verdict.STOP),
+        ("candied_fruit", Verdict.WATCH),
         ("raisin", Verdict.WATCH),
         ("almond", Verdict.WATCH),
         ("almond_dry_roasted", Verdict.GOOD),

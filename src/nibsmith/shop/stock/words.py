@@ -134,7 +134,7 @@ TRAITS: Mapping[str, str] = MappingProxyType(
         "fresh_fruit": "fresh or frozen fruit",
         "dried_fruit": "dried fruit",
         "freeze_dried": "freeze-dried",
-        "fruit_in_syrup": "fruit in syrup or candied",
+        "fruit_in_syrup": "fruit in syrup",
         "soft_caramel": "soft caramel",
         "nut": "a nut",
         "seed": "a seed",
