@@ -49,10 +49,15 @@ class Sides:
             ("high", replace(limit, low=None)),
         )
         basis = self._vector(limit.denominator or {})
+        # By the numbers a row was made of, not by what is left of them: a difference of nearly equal
+        # numbers is noise.
+        size = (
+            max(map(abs, (*limit.numerator.values(), *(limit.denominator or {}).values())), default=1.0)
+            or 1.0
+        )
         for end, half in one_sided:
             for row, bound in half.rows():
                 vector = self._vector(row)
-                size = float(np.abs(vector).max(initial=0.0)) or 1.0
                 asks = limit.denominator is not None and ((half.low or 0.0) > 0 or (half.high or 0.0) < 0)
                 some = LEAST_BASIS if asks else -INFINITY
                 yield Side(limit, end, vector / size, bound / self.scale_g / size, basis, some)
