@@ -15,7 +15,7 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.sheet import Sheet, batch_sheet
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import Mould, kit, kits
-from nibsmith.science.mixture import Form, Kind, Part, Recipe, Stage, ingredients, own_ingredient, part
+from nibsmith.science.mixture import Form, Kind, Part, Recipe, Span, Stage, ingredients, own_ingredient, part
 
 BAR = Mould("Bar", 70.0, 3)
 NUTS = part("hazelnut_dry_roasted", 240.0)
@@ -366,3 +366,15 @@ def test_a_recipe_used_as_a_part_is_one_row() -> None:
 def test_an_empty_machine_is_refused() -> None:
     with pytest.raises(InputError, match="machine"):
         batch_sheet(recipe(part("almond", 1.0)), Context())
+
+
+def test_a_machine_of_one_s_own_is_not_told_that_its_figures_are_those_of_another() -> None:
+    stone = kit("stone")
+    own = replace(stone, charge_max_g=9000.0, residue_g=Span.exactly(135.0), charge_note="")
+
+    packaged, mine = (batch_sheet(recipe(*DARK), Context(kit=each)).kit for each in (stone, own))
+
+    assert any("table-top" in note for note in packaged.notes)
+    assert not any("table-top" in note for note in mine.notes)
+    assert plain(dict(mine.facts)["Stays behind"]) == "about 135 g"
+    assert plain(dict(packaged.facts)["Stays behind"]) == "about 150 g (100 g to 300 g)"

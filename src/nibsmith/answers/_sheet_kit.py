@@ -42,7 +42,7 @@ def kit_card(out: Out, context: Context, chocolate: Chocolate | None, charge: st
         return KitCard("Kit", Verdict.UNKNOWN, NO_KIT, (("Charge", charge),), ())
     verdict, sentence = charge_verdict(charge_g, context.kit)
     facts = (("Charge", charge), *_facts(out, context.kit, chocolate))
-    return KitCard(context.kit.name, verdict, sentence, facts, context.kit.notes)
+    return KitCard(context.kit.name, verdict, sentence, facts, context.kit.remarks)
 
 
 def charge_verdict(charge_g: float, kit: Kit) -> tuple[Verdict, str]:
@@ -99,10 +99,15 @@ def _facts(out: Out, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
     yield "Not above", degrees(ceiling_celsius(kit, chocolate))
     yield "Largest grains", size_words(kit.size_um)
     yield "Time", hours_words(kit.hours)
-    kept = kit.residue_g
-    yield "Stays behind", f"about {grams(kept.value)} ({grams(kept.low)} to {grams(kept.high)})"
+    yield "Stays behind", _kept_words(kit.residue_g)
     if out.batch.evaporated_g:
         yield "Leaves as water", f"about {grams(out.batch.evaporated_g)}"
     if out.water_unknown:
         yield "Leaves as water", f"not known: no water is given for {joined(out.water_unknown)}"
     yield "Comes out", f"about {grams(out.batch.poured_g)}"
+
+
+def _kept_words(kept: Span) -> str:
+    """What stays behind, with its range where it has one."""
+    usual, low, high = (grams(mass_g) for mass_g in (kept.value, kept.low, kept.high))
+    return f"about {usual}" if low == high else f"about {usual} ({low} to {high})"

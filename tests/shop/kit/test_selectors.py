@@ -36,6 +36,8 @@ def test_an_own_kit_has_its_own_figures_and_those_of_its_kind_for_the_rest(agnes
         base.end_water_percent,
     )
     assert found.status == Status.OWN_CALIBRATION
+    assert base.charge_note
+    assert base.charge_note not in found.remarks  # it speaks of the packaged minimum and maximum
 
 
 def test_an_own_kit_without_figures_keeps_the_status_of_its_kind() -> None:

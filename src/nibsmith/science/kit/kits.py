@@ -18,7 +18,8 @@ class Kit:
     """A machine or a way of grinding.
 
     Masses in grams, sizes in µm (largest grains), times in hours, temperatures in °C, water in percent of the
-    finished mass. ``end_water_percent`` is ``None`` where the water stays nearly as charged.
+    finished mass. ``end_water_percent`` is ``None`` where the water stays nearly as charged. ``charge_note``
+    goes with the charge of the table, and not with a machine of the maker's own.
     """
 
     key: str
@@ -37,6 +38,12 @@ class Kit:
     status: Status
     source: str
     notes: tuple[str, ...] = ()
+    charge_note: str = ""
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What to keep in mind."""
+        return (*self.notes, self.charge_note) if self.charge_note else self.notes
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,4 +137,5 @@ def _kit(key: str, row: Mapping[str, object]) -> Kit:
         status=Status(str(row["status"])),
         source=str(row.get("source", "")),
         notes=tuple(cast("list[str]", row.get("notes", []))),
+        charge_note=str(row.get("charge_note", "")),
     )

@@ -64,6 +64,7 @@ def science_kit_of(row: OwnKit) -> Kit:
         ceiling_milk_celsius=_lower(row.ceiling_celsius, base.ceiling_milk_celsius),
         status=Status.OWN_CALIBRATION if own else base.status,
         notes=(*base.notes, row.note) if row.note else base.notes,
+        charge_note=base.charge_note if row.charge_min_g is None and row.charge_max_g is None else "",
     )
 
 
