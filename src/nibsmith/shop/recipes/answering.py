@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy
 from nibsmith.answers.apply import apply_remedy
-from nibsmith.answers.ask import ask_all
+from nibsmith.answers.ask import ask_all, ask_at_once
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Ingredient, Part, Recipe
 from nibsmith.shop.recipes.changes import from_masses
@@ -19,6 +19,11 @@ from nibsmith.shop.recipes.opening import Opened
 def answers_to(opened: Opened) -> tuple[Answer, ...]:
     """Ask everything about a recipe, in the order of the page."""
     return ask_all(opened.recipe, opened.context)
+
+
+def answers_at_once(opened: Opened) -> tuple[Answer, ...]:
+    """Ask what needs no draws, so that an edit is answered while it is typed."""
+    return ask_at_once(opened.recipe, opened.context)
 
 
 SAME_SHARE = 1e-9  # shares that differ by less differ by arithmetic alone

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
+from nibsmith.answers.ask import ESTIMATED, ORDER
 from nibsmith.science.tables import STATUS_WORDS
 from nibsmith.shop.common.figures import rounded
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -55,11 +56,29 @@ class ShownAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """Where an answer stands; without one it is still being worked out."""
+
+    question: str
+    title: str
+    answer: ShownAnswer | None
+
+
+@dataclass(frozen=True, slots=True)
 class ShownAnswers:
-    """All answers in their order, and what all of them say to mind, each once."""
+    """All answers in their order, and what all of them say to mind, each once.
+
+    ``places`` are the answers and, where some are still being worked out, their question and title.
+    """
 
     all: tuple[ShownAnswer, ...]
     cautions: tuple[str, ...]
+    places: tuple[Place, ...] = ()
+
+    @property
+    def waits(self) -> bool:
+        """Whether some answers are still being worked out."""
+        return any(place.answer is None for place in self.places)
 
     @property
     def in_short(self) -> str:
@@ -69,10 +88,13 @@ class ShownAnswers:
 
 
 def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> ShownAnswers:
-    """Show answers in their order."""
+    """Show answers in their order; an estimate that is not among them is still being worked out."""
     shown = tuple(_shown(answer, settings) for answer in answers)
     cautions = dict.fromkeys(caution for answer in answers for caution in answer.cautions)
-    return ShownAnswers(shown, tuple(cautions))
+    found = {one.answer.question: one for one in shown}
+    asked = [question for question in ORDER if question in found or question in ESTIMATED]
+    places = (Place(key, ESTIMATED.get(key, ""), found.get(key)) for key in asked)
+    return ShownAnswers(shown, tuple(cautions), tuple(places))
 
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:

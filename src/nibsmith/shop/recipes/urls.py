@@ -19,6 +19,7 @@ urlpatterns = [
     path("recipes/new/", start.new, name="new"),
     path("recipes/share-out/", share_out.share_out, name="share_out"),
     path("recipes/<uuid:public_id>/", recipe.recipe, name="recipe"),
+    path("recipes/<uuid:public_id>/estimates/", recipe.estimates, name="estimates"),
     path("recipes/<uuid:public_id>/remedy/", recipe.remedy, name="remedy"),
     path("recipes/<uuid:public_id>/size/", recipe.size, name="size"),
     path("recipes/<uuid:public_id>/name/", lists.describe, name="describe"),

@@ -8,14 +8,14 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRedirect, reswap
 
 from nibsmith.shop.common.htmx import wants_fragment
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import editing, selectors, services
-from nibsmith.shop.recipes.answering import answers_to, find_remedy, with_remedy
+from nibsmith.shop.recipes.answering import answers_at_once, answers_to, find_remedy, with_remedy
 from nibsmith.shop.recipes.figure_table import figure_table
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.naming import Names
@@ -36,6 +36,16 @@ def recipe(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     if request.method == "POST":
         return _edited(request, version)
     return _page(request, version, open_version(version))
+
+
+@require_safe
+def estimates(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Give the answers that an edit left to be worked out; a browser that comes by itself gets the page."""
+    version = selectors.newest(public_id)
+    if not wants_fragment(request):
+        return redirect("recipes:recipe", public_id=public_id)
+    answers = show_answers(answers_to(open_version(version)), workshop())
+    return render(request, "recipes/_estimates.html", {"version": version, "answers": answers})
 
 
 @require_POST
@@ -95,7 +105,7 @@ def _page(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpR
 
 def _answered(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
     settings = workshop()
-    answers = show_answers(answers_to(opened), settings)
+    answers = show_answers(answers_at_once(opened), settings)
     context = {
         "version": version,
         "shown": show(opened, settings),
