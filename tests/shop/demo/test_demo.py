@@ -86,7 +86,7 @@ def test_every_record_has_its_entry_in_the_history_and_can_be_told() -> None:
                 assert str(row.public_id) in logged, row
     told = tell(entries)
     assert all(entry.name and entry.what and entry.address for entry in told)
-    made = next(entry for entry in told if entry.name == "Hazel Gate")
+    made = next(entry for entry in told if entry.name == "Hazel Gate" and entry.is_new)
     recipe = Recipe.objects.get(name="Hazel Gate")
     assert (made.what, made.address) == ("made", f"/recipes/{recipe.public_id}/")
 

@@ -22,9 +22,9 @@ _MARKS = {
 
 @dataclass(frozen=True, slots=True)
 class Slice:
-    """One stretch of a ribbon: its name, its share of the whole [%], its colour class."""
+    """One stretch of a ribbon: its name and share in words, its share of the whole [%], its colour class."""
 
-    name: str
+    words: str
     percent: float
     tint: str
 
@@ -46,7 +46,7 @@ def ribbon(slices: Sequence[Slice], title: str) -> SafeString:
         "",
         '<rect class="tint-{}" x="{}" y="0" width="{}" height="10"><title>{}</title></rect>',
         (
-            (piece.tint, f"{start:.3f}", f"{piece.percent:.3f}", f"{piece.name} {piece.percent:.1f} %")
+            (piece.tint, f"{start:.3f}", f"{piece.percent:.3f}", piece.words)
             for piece, start in zip(slices, edges, strict=False)
             if piece.percent > 0
         ),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from typing import Any
 
 from nibsmith.science.errors import InputError
 from nibsmith.shop.recipes.models import Mode, RecipePart, RecipeVersion, Way
@@ -48,12 +49,17 @@ class Amount:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A version before it is stored."""
+    """A version before it is stored.
+
+    ``kept`` is what is known of its ingredients and its mould where a version is frozen; without it, what
+    stands today is looked up.
+    """
 
     name: str
     form: str
     rows: tuple[Row, ...]
     amount: Amount
+    kept: Mapping[str, Any] | None = field(default=None, compare=False)
 
     def row(self, label: str) -> Row:
         """Return the row with this label."""
@@ -69,6 +75,11 @@ class Draft:
     def with_rows(self, rows: Iterable[Row]) -> Draft:
         """Return the draft with other rows."""
         return replace(self, rows=tuple(rows))
+
+    @property
+    def as_of_today(self) -> Draft:
+        """The same draft with what is known today."""
+        return self if self.kept is None else replace(self, kept=None)
 
 
 def row_of(part: RecipePart) -> Row:
@@ -105,6 +116,7 @@ def draft_of(version: RecipeVersion) -> Draft:
         form=version.recipe.form,
         rows=tuple(row_of(part) for part in version.parts.all()),
         amount=amount_of(version),
+        kept=version.kept if version.is_frozen else None,
     )
 
 

@@ -11,13 +11,16 @@ from nibsmith.science.errors import NibsmithError
 from nibsmith.science.quantities import parse_percent
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
 from nibsmith.shop.kit.selectors import kit_choices, moulds
-from nibsmith.shop.recipes import changes
+from nibsmith.shop.recipes import changes, services
 from nibsmith.shop.recipes.drafts import Draft, Row, draft_of, label_for
 from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.naming import RECIPE, Named, Names, WhichOne, newest_version
+from nibsmith.shop.recipes.nesting import take_newest
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
-from nibsmith.shop.recipes.typed import Typed, attempt, errors_of
+from nibsmith.shop.recipes.typed import FIELDS, Typed, attempt, errors_of
 from nibsmith.shop.stock.selectors import is_own
+
+_BUTTONS = {**changes.BUTTONS, "newest": take_newest}
 
 
 class Refused(Exception):
@@ -35,16 +38,26 @@ def edited(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> 
     tried = attempt(typed, stored, settings, lambda label, mode: _counted(version, label, mode))
     if tried.errors:
         raise Refused(tried.errors)
+    draft = tried.draft if tried.draft == stored else tried.draft.as_of_today
     try:
-        opened = open_draft(_settled(tried.draft, stored, version))
+        opened = open_draft(_settled(draft, stored, version))
     except NibsmithError as error:
         raise Refused(errors_of(error, tried)) from error
     return _pressed(opened, typed, settings)
 
 
+def save(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> tuple[RecipeVersion, Opened]:
+    """Store an edit; return the version it made with what was opened of it."""
+    opened = edited(version, typed, settings)
+    try:
+        return services.edit(version, opened), opened
+    except NibsmithError as error:
+        raise Refused({FIELDS.get(error.field or "", "sum"): str(error)}) from error
+
+
 def sized(version: RecipeVersion, have: str) -> Opened:
     """Return a version opened at the size that what is on the shelf allows."""
-    draft = draft_of(version)
+    draft = draft_of(version).as_of_today
     return open_draft(replace(draft, amount=replace(draft.amount, way=Way.HAVE, have=have.strip())))
 
 
@@ -64,9 +77,9 @@ def _pressed(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Opened
     button, _, label = typed.do.partition(":")
     try:
         if button == "add":
-            return open_draft(changes.added(opened, _new_row(opened, typed, settings)))
-        if button in changes.BUTTONS:
-            return open_draft(changes.BUTTONS[button](opened, label))
+            return open_draft(changes.added(opened, _new_row(opened, typed, settings)).as_of_today)
+        if button in _BUTTONS:
+            return open_draft(_BUTTONS[button](opened, label).as_of_today)
     except WhichOne as question:
         raise Refused({"add": f"{question.what} Choose one below."}, question) from question
     except NibsmithError as error:

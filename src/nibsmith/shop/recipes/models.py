@@ -41,13 +41,15 @@ class RecipeVersion(Record):
 
     A frozen version never changes; an edit of it makes the next one. ``total_g`` is everything weighed [g];
     ``way`` says what it follows from. ``kit`` and ``mould`` are refs of the kit app, empty for the usual
-    ones.
+    ones. ``kept`` holds what a frozen version is made of, as it was known when it was frozen: the facts of
+    its ingredients and its mould.
     """
 
     recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="versions")
     number = models.PositiveIntegerField("number")
     made_from = models.ForeignKey("self", on_delete=models.SET_NULL, null=True, related_name="made_into")
     frozen_at = models.DateTimeField("kept as it is since", null=True)
+    kept = models.JSONField("what it is made of", null=True)
     why = models.TextField("why", blank=True, max_length=2000)
     total_g = models.DecimalField("everything weighed", max_digits=12, decimal_places=3)
     way = models.CharField("how much", max_length=5, choices=Way.choices, default=Way.TOTAL)

@@ -27,6 +27,10 @@ class Named:
     ref: str
     name: str
 
+    @property
+    def is_recipe(self) -> bool:
+        return self.ref.startswith(RECIPE)
+
 
 class WhichOne(InputError):
     """Words that can mean several things; ``choices`` holds them all, none chosen."""
@@ -42,7 +46,8 @@ class NoSuchName(InputError):
 
     def __init__(self, words: str, near: Sequence[str]) -> None:
         offered = ", ".join(near)
-        advice = f"Near it: {offered}." if near else "Add it to the ingredients first, from its sheet."
+        add = "dd it to the ingredients first, from its sheet."
+        advice = f"Near it: {offered}. Or a{add}" if near else f"A{add}"
         super().__init__(f"Nothing here is called “{words}”", advice=advice)
         self.words = words
         self.near = tuple(near)
@@ -67,7 +72,7 @@ class Names:
         wanted = " ".join(words.split())
         if not wanted:
             raise InputError("Nothing is named", advice="Type what goes in, such as cocoa butter.")
-        found = self._own_by_name(wanted) or [*self._own_holding(wanted), *self._packaged(wanted)]
+        found = self._found(wanted)
         if chosen in {thing.ref for thing in found}:
             return next(thing for thing in found if thing.ref == chosen)
         if not found:
@@ -75,6 +80,11 @@ class Names:
         if len(found) > 1:
             raise WhichOne(wanted, self._question(wanted, found), found)
         return found[0]
+
+    def _found(self, words: str) -> list[Named]:
+        """What the words can mean; a recipe by a part of its name only where no ingredient is meant."""
+        ingredients = [*self._own_holding(words, recipes=False), *self._packaged(words)]
+        return self._own_by_name(words) or ingredients or self._own_holding(words, recipes=True)
 
     def _own_by_name(self, words: str) -> list[Named]:
         """The maker's own things of exactly this name, or a reference itself."""
@@ -85,9 +95,10 @@ class Names:
             if words == thing.ref or (self._is_own(thing) and plain == thing.name.casefold())
         ]
 
-    def _own_holding(self, words: str) -> list[Named]:
-        """The maker's own things whose name holds all these words."""
-        return [thing for thing in self.all() if self._is_own(thing) and holds(thing.name, words)]
+    def _own_holding(self, words: str, *, recipes: bool) -> list[Named]:
+        """The maker's own recipes, or their own ingredients, whose name holds all these words."""
+        own = (thing for thing in self.all() if self._is_own(thing) and thing.is_recipe == recipes)
+        return [thing for thing in own if holds(thing.name, words)]
 
     def _packaged(self, words: str) -> list[Named]:
         meaning = what_is_it(words)

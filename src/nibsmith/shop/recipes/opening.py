@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 
 from nibsmith.answers.context import Context
 from nibsmith.science.errors import InputError
@@ -13,11 +14,14 @@ from nibsmith.science.formulate import TypedShares
 from nibsmith.science.mixture import Form, Grind, Kind, Part, Recipe, Stage
 from nibsmith.shop.common.workshop.selectors import context, workshop
 from nibsmith.shop.recipes.drafts import Draft, Row, draft_of
+from nibsmith.shop.recipes.keeping import ingredients_kept, mould_kept
 from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.shares import TypedPart, shares
 from nibsmith.shop.recipes.totals import Total, total_of
-from nibsmith.shop.stock.selectors import Found, find_many
+from nibsmith.shop.stock.kept import Facts, find_kept
+from nibsmith.shop.stock.selectors import Found
 
+NOTHING: Mapping[str, Facts] = MappingProxyType({})
 UNIT_G = 100.0  # a recipe of shares alone, before it is known how much is made
 DEEPEST = 6  # recipes inside recipes; deeper ones are a mistake
 
@@ -57,9 +61,12 @@ def bar_of(context: Context) -> Decimal | None:
     return Decimal(str(context.mould.cavity_g)) if context.mould else None
 
 
-def open_version(version: RecipeVersion) -> Opened:
-    """Open a stored version; where what is on the shelf cannot be read any more, its last total stands."""
-    draft = draft_of(version)
+def open_version(version: RecipeVersion, *, as_of_today: bool = False) -> Opened:
+    """Open a stored version; where what is on the shelf cannot be read any more, its last total stands.
+
+    A frozen one is opened with what was known of its parts when it was frozen, unless today is asked for.
+    """
+    draft = draft_of(version).as_of_today if as_of_today else draft_of(version)
     try:
         return open_draft(draft)
     except InputError:
@@ -73,8 +80,7 @@ def open_draft(draft: Draft) -> Opened:
     draft = _with_its_mould(draft)
     parts = look_up(draft)
     amount = draft.amount
-    bars = amount.bars if amount.way == Way.BARS else None
-    here = context(kit=amount.kit or None, mould=amount.mould or None, bars=bars)
+    here = _around(draft, amount.bars if amount.way == Way.BARS else None)
     typed = shares(_typed_parts(draft, parts), bar_of(here))
     total = total_of(amount, _recipe(draft, parts, typed, UNIT_G), here)
     shelf = {label: float(grams) for label, grams in total.shelf_g.items()}
@@ -93,21 +99,28 @@ def look_up(draft: Draft) -> Mapping[str, Part]:
     """Return each part with its facts, at no mass yet."""
     if not draft.rows:
         raise InputError("A recipe needs at least one part", advice="Add what goes in first.", field="add")
-    return parts_of(draft.rows)
+    return _parts(draft.rows, DEEPEST, ingredients_kept(draft.kept))
 
 
 def parts_of(rows: Iterable[Row]) -> Mapping[str, Part]:
     """Return rows with the facts of their ingredients, at no mass yet."""
-    return _parts(rows, DEEPEST)
+    return _parts(rows, DEEPEST, NOTHING)
+
+
+def _around(draft: Draft, bars: int | None = None) -> Context:
+    """Return what answers know of the workshop, with the kit and mould of the draft."""
+    here = context(kit=draft.amount.kit or None, mould=draft.amount.mould or None, bars=bars)
+    mould = mould_kept(draft.kept)
+    return here if mould is None else replace(here, mould=mould)
 
 
 def _typed_parts(draft: Draft, parts: Mapping[str, Part]) -> list[TypedPart]:
     return [TypedPart(row.label, parts[row.label].stage, row.mode, row.typed) for row in draft.rows]
 
 
-def _parts(rows: Iterable[Row], deeper: int) -> Mapping[str, Part]:
+def _parts(rows: Iterable[Row], deeper: int, kept: Mapping[str, Facts]) -> Mapping[str, Part]:
     rows = tuple(rows)
-    found = find_many(row.ingredient for row in rows if row.ingredient)
+    found = find_kept((row.ingredient for row in rows if row.ingredient), kept)
     nested = _nested({row.sub_version for row in rows if row.sub_version is not None}, deeper)
     return {row.label: _part(row, found, nested) for row in rows}
 
@@ -122,9 +135,8 @@ def _nested(ids: set[int], deeper: int) -> Mapping[int, Recipe]:
 
 
 def _nested_recipe(draft: Draft, deeper: int) -> Recipe:
-    parts = _parts(draft.rows, deeper)
-    here = context(kit=draft.amount.kit or None, mould=draft.amount.mould or None)
-    return _recipe(draft, parts, shares(_typed_parts(draft, parts), bar_of(here)), UNIT_G)
+    parts = _parts(draft.rows, deeper, ingredients_kept(draft.kept))
+    return _recipe(draft, parts, shares(_typed_parts(draft, parts), bar_of(_around(draft))), UNIT_G)
 
 
 def _part(row: Row, found: Mapping[str, Found], nested: Mapping[int, Recipe]) -> Part:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from nibsmith.science.errors import InputError
@@ -16,6 +17,7 @@ from nibsmith.shop.common import texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.history.services import save_changes
 from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_of
+from nibsmith.shop.recipes.keeping import kept_now
 from nibsmith.shop.recipes.models import Recipe, RecipePart, RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_draft
 
@@ -35,7 +37,10 @@ def create_recipe(draft: Draft, *, note: str = "", why: str = "") -> RecipeVersi
 
 @transaction.atomic
 def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVersion:
-    """Store an opened draft in place of a version; a frozen one stays, and the next one is made of it."""
+    """Store an opened draft in place of a version; a frozen one stays, and the next one is made of it.
+
+    A version that the draft holds as a part becomes frozen by that, so the draft is the next one.
+    """
     latest = _latest(version)
     unchanged = (latest.pk, latest.updated_at) == (version.pk, version.updated_at)
     before = draft_of(version if unchanged else latest)
@@ -44,6 +49,8 @@ def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVers
     if not changes:
         return latest
     _check_rows(draft.rows)
+    if any(row.sub_version == latest.pk for row in draft.rows):
+        _keep(latest)
     if latest.is_frozen:
         return _next_version(latest, opened, changes, why)
     _store_amount(latest, draft.amount, why)
@@ -59,27 +66,35 @@ def step_on(version: RecipeVersion, opened: Opened, *, why: str) -> RecipeVersio
     changes = _differences(draft_of(latest), _with_total(opened))
     if not changes:
         return latest
-    if not latest.is_frozen:
-        latest.frozen_at = timezone.now()
-        latest.save(update_fields=["frozen_at", "updated_at"])
+    _keep(latest)
     return _next_version(latest, opened, changes, why)
 
 
 @transaction.atomic
+def renew(version: RecipeVersion, *, why: str = "") -> RecipeVersion:
+    """Make the next version of a kept one with what is known today; one being worked on has that already."""
+    latest = _latest(version)
+    if not latest.is_frozen:
+        return latest
+    opened = open_draft(draft_of(latest).as_of_today)
+    return _next_version(latest, opened, _differences(draft_of(latest), _with_total(opened)), why)
+
+
+@transaction.atomic
 def freeze(version: RecipeVersion, *, why: str = "") -> RecipeVersion:
-    """Keep a version as it is for good; the next edit makes a new one."""
-    locked = RecipeVersion.objects.select_for_update().select_related("recipe").get(pk=version.pk)
-    changes: dict[str, Any] = {"frozen_at": locked.frozen_at or timezone.now()}
-    if why:
-        changes["why"] = texts.note(why, "why")
-    save_changes("recipes.kept", locked, changes, why=why)
+    """Keep a version as it is for good, with what is known of its parts; the next edit makes a new one."""
+    locked = _locked().get(pk=version.pk)
+    if not locked.is_frozen:
+        _keep(locked)
+        since = {"version": locked.number, "kept as it is since": locked.frozen_at}
+        record("recipes.kept", locked.recipe, after=since, before={}, why=texts.note(why, "why"))
     return locked
 
 
 @transaction.atomic
 def copy(version: RecipeVersion, *, name: str) -> RecipeVersion:
     """Store a recipe of its own that begins as this version is."""
-    opened = open_draft(_tidy(replace(draft_of(version), name=name)))
+    opened = open_draft(_tidy(replace(draft_of(version).as_of_today, name=name)))
     recipe = _new_recipe(opened.draft, version.recipe.note)
     why = f"begun from {version.recipe.name}, version {version.number}"
     new = _new_version(recipe, 1, opened, version, why)
@@ -113,10 +128,22 @@ def bring_back(recipe: Recipe, *, why: str = "") -> Recipe:
     return locked
 
 
+def _keep(version: RecipeVersion) -> None:
+    """Freeze a version that is not frozen yet."""
+    if version.is_frozen:
+        return
+    version.kept = kept_now(draft_of(version))
+    version.frozen_at = timezone.now()
+    version.save(update_fields=["kept", "frozen_at", "updated_at"])
+
+
 def _latest(version: RecipeVersion) -> RecipeVersion:
     """Lock the newest version of the recipe: only that is ever edited."""
-    versions = RecipeVersion.objects.select_for_update(of=("self",)).select_related("recipe")
-    return versions.filter(recipe_id=version.recipe_id).order_by("-number")[:1].get()
+    return _locked().filter(recipe_id=version.recipe_id).order_by("-number")[:1].get()
+
+
+def _locked() -> QuerySet[RecipeVersion]:
+    return RecipeVersion.objects.select_for_update(of=("self",)).select_related("recipe")
 
 
 def _next_version(
@@ -198,7 +225,8 @@ def _freeze_used(rows: tuple[Row, ...]) -> None:
     """A version used in another recipe must not change under it."""
     ids = [row.sub_version for row in rows if row.sub_version is not None]
     if ids:
-        RecipeVersion.objects.filter(pk__in=ids, frozen_at=None).update(frozen_at=timezone.now())
+        for version in _locked().filter(pk__in=ids, frozen_at=None):
+            _keep(version)
 
 
 def _row_columns(row: Row) -> dict[str, Any]:
@@ -246,13 +274,20 @@ def _plain(draft: Draft) -> dict[str, Any]:
     facts = {"name": draft.name, "form": draft.form, "total_g": f"{amount.total_g.normalize():f}"}
     optional = {"way": amount.way.value, "have": amount.have, "bars": amount.bars}
     optional |= {"kit": amount.kit, "mould": amount.mould}
-    rows = {row.label: _row_in_words(row) for row in draft.rows}
+    inside = _names_of({row.sub_version for row in draft.rows if row.sub_version is not None})
+    rows = {row.label: _row_in_words(row, inside.get(row.sub_version or 0, "")) for row in draft.rows}
     order = {"order": ", ".join(row.label for row in draft.rows)}
     return {**facts, **{key: value for key, value in optional.items() if value}, **order, **rows}
 
 
-def _row_in_words(row: Row) -> str:
+def _names_of(versions: set[int]) -> dict[int, str]:
+    """Name the recipes inside another with their versions."""
+    found = RecipeVersion.objects.filter(pk__in=versions).select_related("recipe") if versions else ()
+    return {version.pk: str(version) for version in found}
+
+
+def _row_in_words(row: Row, inside: str) -> str:
     typed = "the rest" if row.typed is None else f"{row.typed:f} {row.mode.label}"
     overruled = [word for word in (row.kind, row.stage, row.grind) if word]
     price = [] if row.price_per_kg is None else [f"{row.price_per_kg.normalize():f} per kg"]
-    return "; ".join([typed, *overruled, *price])
+    return "; ".join([*filter(None, [inside]), typed, *overruled, *price])

@@ -9,12 +9,13 @@ from types import MappingProxyType
 
 from nibsmith.science.formulate import round_to_scale
 from nibsmith.science.mixture import Ingredient, Kind, Part
-from nibsmith.shop.common.figures import NO_BREAK
+from nibsmith.shop.common.figures import NO_BREAK, as_given
 from nibsmith.shop.common.svg import Slice, ribbon
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import as_inclusion
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.models import Mode
+from nibsmith.shop.recipes.nesting import Inside, inside
 from nibsmith.shop.recipes.opening import Opened
 from nibsmith.shop.recipes.typed import Typed, TypedRow
 from nibsmith.shop.recipes.written import TENTH, Weight, share_text, typed_text, weight, weight_text
@@ -52,6 +53,8 @@ class ShownPart:
     is_inclusion: bool
     is_recipe: bool
     usual: Mapping[str, str]
+    usual_price: str
+    inside: Inside | None
     share: str
     weight: Weight
     readings: tuple[str, ...]
@@ -135,12 +138,12 @@ def _shown(
     settings: WorkshopSettings,
 ) -> Shown:
     weighed = round_to_scale({part.label: part.mass_g for part in opened.weighed.parts}, settings.scale_g)
+    view = _View(opened, inside(opened.draft), errors, settings)
     parts = tuple(
-        _part(row, texts[row.label], weighed.masses_g[row.label], _View(opened, errors, settings))
-        for row in opened.draft.rows
+        _part(row, texts[row.label], weighed.masses_g[row.label], view) for row in opened.draft.rows
     )
     total = weight(weighed.total_g, settings)
-    return Shown(parts, total, opened.typed.note, fields, ribbon_of(opened), errors)
+    return Shown(parts, total, opened.typed.note, fields, ribbon_of(opened, settings), errors)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +151,7 @@ class _View:
     """What every part is shown from."""
 
     opened: Opened
+    inside: Mapping[str, Inside]
     errors: Mapping[str, str]
     settings: WorkshopSettings
 
@@ -157,18 +161,29 @@ def _part(row: Row, texts: TypedRow, grams: Decimal, view: _View) -> ShownPart:
     return ShownPart(
         texts=texts,
         name=part.name,
-        facts=_facts(part),
-        tint=TINTS.get(part.kind, "other"),
+        facts=_facts(part, row.label, view),
+        tint=_tint(part),
         is_rest=row.mode == Mode.REST,
         is_inclusion=not part.in_machine,
         is_recipe=row.sub_version is not None,
         usual=_usual(part),
+        usual_price=_usual_price(row, part, view.settings),
+        inside=view.inside.get(row.label),
         share=share_text(view.opened.percent(row.label), view.settings),
         weight=weight(grams, view.settings),
         readings=() if part.in_machine else _readings(row.label, view),
         error=view.errors.get(row.label, ""),
         price_error=view.errors.get(f"price-{row.label}", ""),
     )
+
+
+def _tint(part: Part) -> str:
+    """Choose a colour by what a part is; a recipe has that of what it holds most of."""
+    thing = part.of
+    kind = (
+        part.kind if isinstance(thing, Ingredient) else max(thing.leaves(), key=lambda leaf: leaf.mass_g).kind
+    )
+    return TINTS.get(kind, "other")
 
 
 def _usual(part: Part) -> Mapping[str, str]:
@@ -178,11 +193,21 @@ def _usual(part: Part) -> Mapping[str, str]:
     return {"kind": KINDS[thing.kind], "stage": STAGES[thing.stage], "grind": GRINDS[thing.grind]}
 
 
-def _facts(part: Part) -> str:
+def _usual_price(row: Row, part: Part, settings: WorkshopSettings) -> str:
+    """Write the price that holds where none is typed for this recipe."""
+    if row.price_per_kg is not None or part.price_per_kg is None:
+        return ""
+    return typed_text(part.price_per_kg.normalize(), settings)
+
+
+def _facts(part: Part, label: str, view: _View) -> str:
     words = [STAGES[part.stage]]
-    thing = part.of
+    thing, sign = part.of, view.settings.decimal_sign
     if isinstance(thing, Ingredient) and thing.fat_low_g is not None and thing.fat_high_g is not None:
-        words.append(f"fat {thing.fat_low_g:g} to {thing.fat_high_g:g}{NO_BREAK}%")
+        low, high = as_given(thing.fat_low_g, sign), as_given(thing.fat_high_g, sign)
+        words.append(f"fat {low} to {high}{NO_BREAK}%")
+    if label in view.inside:
+        words.insert(0, f"version {view.inside[label].number} of your recipe")
     return ", ".join(words)
 
 
@@ -200,11 +225,14 @@ def _readings(label: str, view: _View) -> tuple[str, ...]:
     )
 
 
-def ribbon_of(opened: Opened) -> str:
+def ribbon_of(opened: Opened, settings: WorkshopSettings) -> str:
     """Draw the shares of a recipe in its order."""
     slices = [
-        Slice(part.name, float(opened.percent(label)), TINTS.get(part.kind, "other"))
+        Slice(
+            words=f"{part.name} {share_text(opened.percent(label), settings, TENTH)}{NO_BREAK}%",
+            percent=float(opened.percent(label)),
+            tint=_tint(part),
+        )
         for label, part in opened.parts.items()
     ]
-    title = "The mix: " + ", ".join(f"{piece.name} {piece.percent:.1f} %" for piece in slices)
-    return ribbon(slices, title)
+    return ribbon(slices, f"The mix: {', '.join(piece.words for piece in slices)}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nibsmith.science.errors import NibsmithError
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.selectors import Listed
@@ -57,14 +58,18 @@ def show_read(read: Read, settings: WorkshopSettings) -> tuple[ShownThing, ...]:
 
 
 def show_recipe(listed: Listed, settings: WorkshopSettings) -> ShownRecipe:
-    """Show a recipe in a list."""
-    opened = open_version(listed.version)
+    """Show a recipe in a list; one that cannot be opened says why, and the others stand all the same."""
+    form, total = FORMS[listed.recipe.form], weight(listed.version.total_g, settings)
+    try:
+        opened = open_version(listed.version)
+    except NibsmithError as error:
+        return ShownRecipe(listed, form, f"It cannot be opened: {error}", "", total)
     names = [part.name for part in opened.recipe.parts]
     return ShownRecipe(
         listed=listed,
-        form=FORMS[listed.recipe.form],
+        form=form,
         parts=", ".join(names),
-        ribbon=ribbon_of(opened),
+        ribbon=ribbon_of(opened, settings),
         weight=weight(opened.recipe.total_g, settings),
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from nibsmith.science.errors import InputError
+from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.formulate import LargestBatch, from_ratio, largest_batch
 from nibsmith.science.mixture import Kind, Recipe
 from nibsmith.science.quantities import parse_things
@@ -63,11 +63,11 @@ def makeable(read: Read, recipes: Iterable[Listed]) -> list[Makeable]:
     shelf = {ref: float(grams) for ref, grams in read.shelf_g.items()}
     found = []
     for listed in recipes:
-        recipe = open_version(listed.version).recipe
         try:
+            recipe = open_version(listed.version).recipe
             found.append(Makeable(listed, largest_batch(recipe, shelf), recipe))
-        except InputError:
-            continue  # nothing on the shelf is in it, or none of what it needs
+        except NibsmithError:
+            continue  # nothing on the shelf is in it, none of what it needs, or it cannot be opened
     return sorted(found, key=lambda made: -made.batch.total_g)
 
 

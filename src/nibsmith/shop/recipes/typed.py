@@ -148,6 +148,8 @@ class _Reader:
         return typed_text(number, self.settings)
 
     def _number(self, text: str, mode: Mode) -> Decimal:
+        if not text.strip():
+            raise InputError("Its amount is empty", advice="Type a number, or make it the rest.")
         if mode == Mode.PERCENT:
             return parse_percent(text, decimal_sign=self.settings.decimal_sign, bare=True)
         grams = text.strip().removesuffix("g")
@@ -196,7 +198,7 @@ def _key(kind: type[Kind | Stage | Grind], text: str, otherwise: str) -> str:
     return text if not text or text in list(kind) else otherwise
 
 
-_FIELDS = {
+FIELDS = {
     "add": "add",
     "bar_g": "mould",
     "bars": "bars",
@@ -209,6 +211,6 @@ _FIELDS = {
 
 def errors_of(error: NibsmithError, tried: Attempt) -> Mapping[str, str]:
     """Put a refusal beside the field it is about: a named one, else the amount that was typed last."""
-    if error.field in _FIELDS:
-        return {_FIELDS[error.field]: str(error)}
+    if error.field in FIELDS:
+        return {FIELDS[error.field]: str(error)}
     return {tried.touched[-1] if tried.touched else "sum": str(error)}

@@ -29,6 +29,7 @@ urlpatterns = [
     path("recipes/<uuid:public_id>/bowl/", bowl.bowl, name="bowl"),
     path("recipes/<uuid:public_id>/balance/", balance.balance, name="balance"),
     path("recipes/<uuid:public_id>/keep/", versions.keep, name="keep"),
+    path("recipes/<uuid:public_id>/renew/", versions.renew, name="renew"),
     path("recipes/<uuid:public_id>/compare/", versions.compare, name="compare"),
     path("recipes/<uuid:public_id>/versions/<int:number>/", versions.version, name="version"),
     path("recipes/<uuid:public_id>/versions/<int:number>/back/", versions.go_back, name="go_back"),

@@ -55,15 +55,22 @@ def find(key: str) -> Ingredient:
 
 def find_many(keys: Iterable[str]) -> Mapping[str, Found]:
     """Return the ingredients of several keys with their prices, in two queries at most."""
-    wanted = dict.fromkeys(keys)
+    wanted = tuple(dict.fromkeys(keys))
+    own, facts = rows_of(wanted)
+    return {
+        key: found_own(own[key]) if is_own(key) else found_packaged(key, facts.get(key)) for key in wanted
+    }
+
+
+def rows_of(keys: Iterable[str]) -> tuple[Mapping[str, OwnIngredient], Mapping[str, IngredientFacts]]:
+    """Return the records of own ingredients and of facts by key; refuse a key that names nothing."""
+    wanted = tuple(keys)
     own = _own_rows([key for key in wanted if is_own(key)])
     facts = _facts_rows([ingredient(key).key for key in wanted if not is_own(key)])
     missing = next((key for key in wanted if is_own(key) and key not in own), None)
     if missing is not None:
         raise UnknownIngredient(missing)
-    return {
-        key: _found_own(own[key]) if is_own(key) else _found_packaged(key, facts.get(key)) for key in wanted
-    }
+    return own, facts
 
 
 def price_for(key: str) -> Decimal | None:
@@ -74,8 +81,8 @@ def price_for(key: str) -> Decimal | None:
 def everything() -> tuple[Found, ...]:
     """Return every ingredient that is not put away, by group, the maker's own first in each."""
     facts = {row.key: row for row in IngredientFacts.objects.all()}
-    own = [_found_own(row) for row in OwnIngredient.objects.filter(retired_at=None)]
-    packaged = [_found_packaged(key, facts.get(key)) for key in ingredients()]
+    own = [found_own(row) for row in OwnIngredient.objects.filter(retired_at=None)]
+    packaged = [found_packaged(key, facts.get(key)) for key in ingredients()]
     order = list(dict.fromkeys(GROUPS.values()))
     return tuple(sorted([*own, *packaged], key=lambda found: order.index(GROUPS[found.ingredient.kind])))
 
@@ -122,11 +129,13 @@ def _facts_rows(keys: list[str]) -> dict[str, IngredientFacts]:
     return {row.key: row for row in IngredientFacts.objects.filter(key__in=keys)} if keys else {}
 
 
-def _found_own(row: OwnIngredient) -> Found:
+def found_own(row: OwnIngredient) -> Found:
+    """Return an own ingredient as answers read it."""
     return Found(row.key, science_of(sheet_of(row), row.key), row.price_per_kg)
 
 
-def _found_packaged(key: str, row: IngredientFacts | None) -> Found:
+def found_packaged(key: str, row: IngredientFacts | None) -> Found:
+    """Return a packaged ingredient with what the maker knows better."""
     if row is None:
         return Found(key, ingredient(key))
     thing = ingredient(key) if row.fat_g is None else _at_own_fat(key, row.fat_g)

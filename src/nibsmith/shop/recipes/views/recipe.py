@@ -11,12 +11,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRedirect, reswap
 
+from nibsmith.answers.wording import joined
 from nibsmith.shop.common.htmx import wants_fragment
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import editing, selectors, services
 from nibsmith.shop.recipes.answering import answers_at_once, answers_to, find_remedy, with_remedy
 from nibsmith.shop.recipes.figure_table import figure_table
+from nibsmith.shop.recipes.keeping import changed_since
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.naming import Names
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
@@ -70,10 +72,9 @@ def size(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 def _edited(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
     typed = read(request.POST)
     try:
-        outcome = editing.edited(version, typed, workshop())
+        version, outcome = editing.save(version, typed, workshop())
     except editing.Refused as refused:
         return _refused(request, version, typed, refused)
-    version = services.edit(version, outcome)
     if typed.do == "sheet":
         return _to_sheet(request, version)
     if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
@@ -108,6 +109,7 @@ def _answered(request: HttpRequest, version: RecipeVersion, opened: Opened) -> H
     answers = show_answers(answers_at_once(opened), settings)
     context = {
         "version": version,
+        "changed_since": joined(changed_since(version)),
         "shown": show(opened, settings),
         "answers": answers,
         "figures": figure_table(opened, settings),
@@ -120,6 +122,7 @@ def _context(version: RecipeVersion, opened: Opened, shown: Shown) -> dict[str, 
     settings = workshop()
     return {
         "version": version,
+        "changed_since": joined(changed_since(version)),
         "shown": shown,
         "answers": show_answers(answers_to(opened), settings),
         "figures": figure_table(opened, settings),

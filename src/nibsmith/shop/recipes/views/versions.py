@@ -9,11 +9,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from nibsmith.answers.wording import joined
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.answering import answers_to
 from nibsmith.shop.recipes.comparing import compare_versions
 from nibsmith.shop.recipes.figure_table import figure_table
+from nibsmith.shop.recipes.keeping import changed_since
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.shown import show
@@ -24,6 +26,15 @@ from nibsmith.shop.recipes.shown_answers import show_answers
 def keep(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Keep the newest version as it is."""
     services.freeze(selectors.newest(public_id), why=request.POST.get("why", ""))
+    return redirect("recipes:recipe", public_id=public_id)
+
+
+@require_POST
+def renew(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Make the next version of a kept one with what is known of its parts today."""
+    newest = selectors.newest(public_id)
+    changed = joined(changed_since(newest))
+    services.renew(newest, why=f"{changed} as known today" if changed else "")
     return redirect("recipes:recipe", public_id=public_id)
 
 
@@ -48,7 +59,7 @@ def go_back(request: HttpRequest, public_id: uuid.UUID, number: int) -> HttpResp
     """Make the next version of an older one."""
     found = selectors.numbered(public_id, number)
     newest = selectors.newest(public_id)
-    services.step_on(newest, open_version(found), why=f"back to version {found.number}")
+    services.step_on(newest, open_version(found, as_of_today=True), why=f"back to version {found.number}")
     return redirect("recipes:recipe", public_id=public_id)
 
 
