@@ -45,6 +45,8 @@ _ENOUGH = 95 / 100
 # Points through each bar of a draw: to 0.05 K, which is nothing beside what varies.
 _POINTS = 8
 _ALONE = 16
+# How far apart settings are that are compared [K].
+SETTING_STEP = 0.5
 _EVERY_S = 60
 _SHELLS = frozenset({Form.FILLED, Form.PRALINE})
 
@@ -129,11 +131,23 @@ class CooledCase:
 
     def settings(self, celsius: Array) -> Release:
         """How the middle comes off at each of these settings."""
-        return self._released({"air_celsius": celsius}, 1.0)
+        return self._released({"air_celsius": celsius})
 
-    def _released(self, values: Mapping[str, Array], enough: float = _ENOUGH) -> Release:
-        bars, longest = self.bars(values), load("cool")["longest"].value
-        return released(cool_until(bars, longest, _EVERY_S, _POINTS, enough), bars)
+    @cached_property
+    def compared(self) -> tuple[Array, Release]:
+        """Settings that are compared [°C], and how the middle comes off at each."""
+        table = load("cool")
+        low, high = table["setting_low"].value, table["setting_high"].value
+        celsius = np.arange(low, high + SETTING_STEP, SETTING_STEP)
+        return celsius, self.settings(celsius)
+
+    def _released(self, values: Mapping[str, Array]) -> Release:
+        """Follow bars until most of those have come off that can: none in air as warm as its core may be."""
+        table = load("cool")
+        air = np.asarray(values.get("air_celsius", self.air_celsius.value))
+        enough = _ENOUGH * float(np.mean(air < table["release_core"].value))
+        bars = self.bars(values)
+        return released(cool_until(bars, table["longest"].value, _EVERY_S, _POINTS, enough), bars)
 
 
 def cooled_case(recipe: Recipe, context: Context) -> CooledCase:
@@ -212,7 +226,7 @@ def _swinging(said: Span, key: str, *, cap: bool = False) -> Span:
     high = said.value + swing
     if cap:  # a tempered mass is never poured so warm that the draws would melt its seeds
         high = max(said.value, min(high, load("temper_states")["valid_high"].value))
-    return Span(max(0.0, said.value - swing), said.value, high)
+    return Span(min(said.value, max(0.0, said.value - swing)), said.value, high)
 
 
 def _good(release: Release) -> Array:

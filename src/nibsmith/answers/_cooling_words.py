@@ -167,9 +167,7 @@ def _release(case: CooledCase) -> Detail:
 
 
 def _settings(case: CooledCase) -> Detail:
-    table = load("cool")
-    celsius = np.arange(table["setting_low"].value, table["setting_high"].value + 1, 2.0)
-    found = case.settings(celsius)
+    celsius, found = case.compared
     rows = tuple(
         (
             degrees(float(air)),
@@ -177,6 +175,7 @@ def _settings(case: CooledCase) -> Detail:
             "" if np.isnan(minutes) else f"{100 * low_forms:.0f}{NO_BREAK}%",
         )
         for air, minutes, low_forms in zip(celsius, found.minutes, found.unstable, strict=True)
+        if air % 2 == 0
     )
     head = ("Air", "Comes off after", "Low forms")
     return Detail("Which setting", head, rows, "Middles, without their ranges.")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nibsmith.answers._cooling_estimate import CooledCase, cooled_case
+from nibsmith.answers._cooling_estimate import SETTING_STEP, CooledCase, cooled_case
 from nibsmith.answers._cooling_words import details, reasons, sentence, sources
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.context import Context
@@ -27,8 +27,6 @@ _WORDS = {
 }
 # A changed setting is found to this part of the change, so that a tenth less of it is not enough.
 _CHANGE_TOLERANCE = 0.1
-# Settings that are tried first [K apart].
-_SETTING_STEP = 0.5
 _TRIES = 8
 
 
@@ -126,11 +124,8 @@ def remedies(case: CooledCase, verdict: Verdict) -> Iterator[Remedy]:
 
 def nearest_good_air(case: CooledCase) -> float | None:
     """Return the setting nearest to the present one at which the answer is good [°C], if there is one."""
-    table, now = load("cool"), case.air_celsius.value
-    low, high = table["setting_low"].value, table["setting_high"].value
-    candidates = np.arange(low, high + _SETTING_STEP, _SETTING_STEP)
-    middles = case.settings(candidates)
-    few = table["unstable_watch"].value
+    now, few = case.air_celsius.value, load("cool")["unstable_watch"].value
+    candidates, middles = case.compared
     hopeful = candidates[np.nan_to_num(middles.unstable, nan=np.inf) <= few]
     for celsius in sorted(hopeful.tolist(), key=lambda one: abs(one - now))[:_TRIES]:
         if verdict_of(case.at_air(celsius)) is Verdict.GOOD:
@@ -186,7 +181,7 @@ def bar_picture(recipe: Recipe, context: Context) -> BarPicture:
 def _closest(case: CooledCase, good: float) -> float:
     """Come back towards the present setting as far as the answer stays good; nearer ones tried are not."""
     now = case.air_celsius.value
-    bad = good + np.clip(now - good, -_SETTING_STEP, _SETTING_STEP)
+    bad = good + np.clip(now - good, -SETTING_STEP, SETTING_STEP)
     while abs(good - bad) > _CHANGE_TOLERANCE * abs(good - now):
         middle = (good + bad) / 2
         if verdict_of(case.at_air(middle)) is Verdict.GOOD:

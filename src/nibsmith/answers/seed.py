@@ -139,6 +139,8 @@ def seed(asked: SeedAsked) -> Answer:
         found = seeded_for(case, asked.unknown)
     except NibsmithError as error:
         return replace(_untold(str(error)), details=(defaults_detail(asked, case), without_detail(asked)))
+    if float(found.seed_celsius) < load("temper_seed")["coldest"].value:
+        return _too_little(asked, found)
     ends = _range(asked, found)
     verdict = verdict_of(asked, found)
     return Answer(
@@ -329,6 +331,13 @@ def _cautions(asked: SeedAsked, found: Seeding) -> Iterator[str]:
 
 def _details(asked: SeedAsked, found: Seeding) -> tuple[Detail, ...]:
     return defaults_detail(asked, found), heat_detail(found), without_detail(asked)
+
+
+def _too_little(asked: SeedAsked, found: Seeding) -> Answer:
+    seeds = grams(float(found.seed_g), asked.scale_g)
+    why = f"{seeds} would have to be colder than any freezer: take more seed, or let the mass cool first."
+    details = (defaults_detail(asked, found), without_detail(asked))
+    return Answer(QUESTION, TITLE, Verdict.STOP, "Too little seed.", why, details=details)
 
 
 def _untold(why: str) -> Answer:

@@ -16,6 +16,7 @@ from nibsmith.science.cool import (
     Slab,
     cool_bar,
     cool_many,
+    cool_until,
     each,
     released,
     through_wall,
@@ -284,3 +285,22 @@ def test_the_points_integrate_and_differentiate_polynomials(count: int) -> None:
         assert weights @ points**power == pytest.approx(whole, abs=1e-13)
     for power in range(1, count):
         assert slopes @ points**power == pytest.approx(power * points ** (power - 1), abs=1e-11)
+
+
+def test_bars_followed_until_they_come_off_take_the_same_course() -> None:
+    bars = mixed(9)
+    spread = each(bars)
+    until = cool_until(bars, 300, enough=0.5)
+    whole = cool_many(bars, float(until.minutes[-1]))
+
+    assert until.celsius == pytest.approx(whole.celsius, abs=1e-9)
+    assert until.forms == pytest.approx(whole.forms, abs=1e-12)
+    assert until.minutes == pytest.approx(whole.minutes)
+    assert np.isfinite(released(until, spread).minutes).mean() >= 0.5
+
+
+def test_bars_are_followed_no_longer_than_is_asked() -> None:
+    course = cool_until(bar(8, 8, air=17.0), 40)
+
+    assert course.minutes[-1] == 40
+    assert np.isnan(released(course, bar(8, 8, air=17.0)).minutes[0])

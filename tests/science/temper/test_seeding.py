@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +17,7 @@ from nibsmith.science.temper import (
     crystal_warmth,
     melting_heat,
     mixed_with_butter,
+    seed_needed,
     seeded_for,
     tabling_share,
     usual_around,
@@ -172,3 +174,14 @@ def test_melting_ten_kilograms_takes_a_quarter_of_a_kilowatt_hour() -> None:
 def test_melting_passes_the_melting_point() -> None:
     with pytest.raises(InputError):
         melting_heat(1000.0, 20.0, 30.0, 46.0)
+
+
+@given(CASES)
+def test_the_closed_form_for_many_draws_is_the_balance_of_one(case: Seeding) -> None:
+    assert seed_needed(case) == pytest.approx(seeded_for(case, Unknown.SEED).seed_g, rel=1e-9)
+
+
+def test_many_draws_are_worked_out_at_once() -> None:
+    draws = seed_needed(replace(CASE, melted_share=np.array([1.0, 0.9, 0.0])))
+
+    assert draws == pytest.approx([333.6, 359.0, 1137.8], abs=0.05)

@@ -1,0 +1,221 @@
+"""When a bar comes off: verdicts, ranges, remedies, the room's damp, and the full form of snap."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from nibsmith.answers._cooling_estimate import cooled_case
+from nibsmith.answers.answer import Answer, Verdict
+from nibsmith.answers.context import Context
+from nibsmith.answers.cooling import Cooling
+from nibsmith.answers.demould import bar_picture, demould, nearest_good_air, verdict_of
+from nibsmith.answers.process import Process
+from nibsmith.answers.snap import snap
+from nibsmith.answers.wording import NO_BREAK
+from nibsmith.science.cool import cool_bar, released
+from nibsmith.science.mixture import Form, Kind, Recipe, Span, own_ingredient, part
+
+BAR = Recipe(
+    "bar", Form.BAR, (part("cocoa_mass", 65.0), part("cocoa_butter", 5.0), part("sugar_granulated", 30.0))
+)
+USUAL = Cooling(thickness_mm=Span.exactly(8.0), air_celsius=Span.exactly(12.0))
+COLD = Cooling(thickness_mm=Span.exactly(3.0), air_celsius=Span.exactly(4.0), wind="fan")
+WARM = Cooling(thickness_mm=Span.exactly(8.0), air_celsius=Span.exactly(17.0))
+
+
+def here(cooling: Cooling | None) -> Context:
+    return Context(process=Process(cooling=cooling))
+
+
+def said(answer: Answer) -> str:
+    return " ".join(answer.reasons).replace(NO_BREAK, " ")
+
+
+def test_a_usual_bar_comes_off_and_the_range_holds_the_figure() -> None:
+    answer = demould(BAR, here(USUAL))
+
+    assert answer.verdict is Verdict.GOOD
+    assert answer.low < answer.figure < answer.high  # type: ignore[operator]
+    assert "not calibrated to your kit" in said(answer)
+
+
+def test_the_middle_is_what_the_adaptive_solver_finds() -> None:
+    case = cooled_case(BAR, here(USUAL))
+    bar = case.bars({})
+
+    assert case.minutes == pytest.approx(released(cool_bar(bar, 120, 60), bar).minutes[0], abs=0.3)
+
+
+def test_what_is_not_said_is_taken_and_named() -> None:
+    answer = demould(BAR, here(None))
+
+    assert "Taken as usual" in said(answer)
+    assert "6–12 mm of thickness" in said(answer)
+    assert "Taken as usual" not in said(demould(BAR, here(replace(USUAL, poured_celsius=Span.exactly(31.5)))))
+
+
+def test_a_thin_shell_in_a_cold_fan_is_a_watch_for_its_low_forms() -> None:
+    answer = demould(BAR, here(COLD))
+
+    assert answer.verdict is Verdict.WATCH
+    assert "low forms" in answer.sentence
+
+
+def test_a_cabinet_too_warm_keeps_the_bar() -> None:
+    answer = demould(BAR, here(WARM))
+
+    assert answer.verdict is Verdict.STOP
+    assert (answer.figure, answer.low, answer.high) == (None, None, None)
+    assert "core to cool" in answer.sentence
+
+
+@pytest.mark.parametrize("cooling", [COLD, WARM])
+def test_after_the_remedy_it_is_good_and_with_a_tenth_less_it_is_not(cooling: Cooling) -> None:
+    (remedy,) = demould(BAR, here(cooling)).remedies
+    assert remedy.checked
+
+    case = cooled_case(BAR, here(cooling))
+    good = nearest_good_air(case)
+    assert good is not None
+    assert f"{good:.1f}".removesuffix(".0") in remedy.sentence
+    now = cooling.air_celsius.value  # type: ignore[union-attr]
+    assert verdict_of(case.at_air(good)) is Verdict.GOOD
+    assert verdict_of(case.at_air(now + 0.9 * (good - now))) is not Verdict.GOOD
+
+
+def test_a_good_answer_has_no_remedy() -> None:
+    assert demould(BAR, here(USUAL)).remedies == ()
+
+
+def test_untempered_is_a_choice_and_says_what_to_expect() -> None:
+    answer = demould(BAR, here(replace(USUAL, tempered=False)))
+
+    assert answer.word == "As you choose."
+    assert answer.verdict is Verdict.WATCH
+    assert "soft, dull" in said(answer)
+    assert answer.remedies == ()
+
+
+@pytest.mark.parametrize(
+    ("room", "humidity", "words"),
+    [(None, None, "cannot be told"), (20.0, 30.0, "dry enough"), (22.0, 65.0, "Leave it closed in")],
+)
+def test_the_room_is_asked_for_and_answered(room: float | None, humidity: float | None, words: str) -> None:
+    cooling = replace(USUAL, room_celsius=room, room_humidity_percent=humidity)
+
+    assert words in said(demould(BAR, here(cooling)))
+
+
+def test_water_settles_on_a_bar_under_the_dew_point() -> None:
+    cooling = Cooling(Span.exactly(8.0), Span.exactly(4.0), room_celsius=26.0, room_humidity_percent=75.0)
+
+    assert "water settles" in said(demould(BAR, here(cooling)))
+
+
+def test_moulds_are_weighed_against_the_fridge() -> None:
+    few, many = (
+        said(demould(BAR, here(replace(USUAL, moulds=count, chocolate_g=300.0, mould_g=150.0))))
+        for count in (1, 30)
+    )
+
+    assert "kJ" in few
+    assert "by turns" not in few
+    assert "by turns" in many
+
+
+def test_what_widens_the_range_agrees_with_varying_one_at_a_time() -> None:
+    case = cooled_case(BAR, here(replace(USUAL, thickness_mm=Span(4.0, 8.0, 16.0))))
+
+    assert max(case.shares, key=lambda name: case.shares[name]) == "thickness_mm"
+    assert "What widens the range most is the thickness" in said(
+        demould(BAR, here(replace(USUAL, thickness_mm=Span(4.0, 8.0, 16.0))))
+    )
+    assert sum(case.shares.values()) == pytest.approx(1)
+
+
+def test_more_draws_hardly_move_the_range() -> None:
+    from nibsmith.science.numerics.quasi import quasi_drawn
+
+    case = cooled_case(BAR, here(None))
+    many = case._released(quasi_drawn(case.varies, 2048))
+
+    few_ends, many_ends = case.range_of(case.draws.minutes), case.range_of(many.minutes)
+    assert few_ends == pytest.approx(many_ends, rel=0.03)
+
+
+def test_the_same_question_gets_the_same_answer() -> None:
+    assert demould(BAR, here(USUAL)) == demould(BAR, here(USUAL))
+
+
+def test_settings_side_by_side_get_longer_with_warmer_air() -> None:
+    (table,) = (one for one in demould(BAR, here(USUAL)).details if one.title == "Which setting")
+    minutes = [int(row[1].split(NO_BREAK)[0]) for row in table.rows if "min" in row[1]]
+
+    assert minutes == sorted(minutes)
+    assert [row[1] for row in table.rows][-1] == "stays in"
+
+
+@pytest.mark.parametrize(
+    ("cooling", "words"),
+    [
+        (replace(USUAL, wind="hurricane"), "still, fan, strong"),
+        (replace(USUAL, air_celsius=Span.exactly(-18.0)), "got -18, limit 0 to 24"),
+        (replace(USUAL, thickness_mm=Span.exactly(80.0)), "got 0.08, limit 0.001 to 0.03"),
+    ],
+)
+def test_outside_the_model_it_is_unknown_because(cooling: Cooling, words: str) -> None:
+    answer = demould(BAR, here(cooling))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert words in answer.sentence
+
+
+def test_too_little_cocoa_butter_is_unknown() -> None:
+    oil = own_ingredient("Oil", Kind.OTHER_FOOD, {"water_g": 0.0, "fat_g": 100.0})
+    spread = Recipe(
+        "spread", Form.BAR, (part("cocoa_mass", 20.0), part(oil, 30.0), part("sugar_granulated", 50.0))
+    )
+
+    assert demould(spread, here(USUAL)).verdict is Verdict.UNKNOWN
+
+
+def test_filled_bars_are_taken_as_shells() -> None:
+    shell = replace(BAR, form=Form.FILLED)
+
+    assert cooled_case(shell, here(None)).thickness_mm.value < cooled_case(BAR, here(None)).thickness_mm.value
+
+
+def test_the_picture_is_the_course_of_the_middle() -> None:
+    picture = bar_picture(BAR, here(USUAL))
+
+    assert picture.released == cooled_case(BAR, here(USUAL)).minutes
+    assert (picture.core >= picture.top - 1e-6).all()
+    assert (picture.top[1:] > picture.air_celsius).all()
+    assert (picture.alpha + picture.beta_prime + picture.beta <= 1).all()
+    assert np.isfinite(picture.at_rest).all()
+
+
+def test_snap_tells_of_the_mould_only_where_cooling_is_told() -> None:
+    short, full = snap(BAR, Context()), snap(BAR, here(USUAL))
+
+    assert "comes off" not in short.sentence
+    assert full.sentence.startswith(short.sentence)
+    assert "comes off after about" in full.sentence
+    assert (full.figure, full.verdict) == (short.figure, short.verdict)
+
+
+def test_a_bad_setting_makes_a_good_mass_a_watch_and_brings_its_remedy() -> None:
+    full = snap(BAR, here(COLD))
+
+    assert full.verdict is Verdict.WATCH
+    assert re.search(r"Milder: at .* °C", full.remedies[0].sentence.replace(NO_BREAK, " "))
+
+
+def test_a_mass_that_does_not_mould_is_not_cooled() -> None:
+    lean = Recipe("lean", Form.BAR, (part("cocoa_mass", 40.0), part("sugar_granulated", 60.0)))
+
+    assert snap(lean, here(USUAL)) == snap(lean, Context())

@@ -1,0 +1,76 @@
+"""Fold-ins: the figures of practice, and how warm they have to be."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from nibsmith.answers.answer import Verdict
+from nibsmith.answers.fold_in import FoldInAsked, fold_in
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Kind, ingredient, own_ingredient
+from nibsmith.science.temper import Chocolate, FoldIn, coolest_fold_in, mixed_celsius
+
+NUTS = FoldInAsked(1760.0, 240.0, ingredient("hazelnut_dry_roasted"))
+
+
+# Common practice: 240 g at 20 °C pull 1,760 g from 31.5 to 29.8 °C, from a fridge to 27.6, from a freezer
+# to 24.
+@pytest.mark.parametrize(("celsius", "to"), [(20.0, 29.8), (5.0, 27.6), (-18.0, 24)])
+def test_cold_nuts_do_what_practice_says(celsius: float, to: float) -> None:
+    printed = 0.5 if isinstance(to, int) else 0.1
+
+    assert fold_in(replace(NUTS, celsius=celsius)).figure == pytest.approx(to, abs=printed)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "verdict"),
+    [(30.0, Verdict.GOOD), (20.0, Verdict.WATCH), (-18.0, Verdict.STOP), (80.0, Verdict.STOP)],
+)
+def test_the_verdict_is_by_the_program(celsius: float, verdict: Verdict) -> None:
+    assert fold_in(replace(NUTS, celsius=celsius)).verdict is verdict
+
+
+@pytest.mark.parametrize("celsius", [20.0, 5.0, -18.0])
+@pytest.mark.parametrize("chocolate", Chocolate)
+def test_after_the_remedy_it_is_good_and_with_a_tenth_less_it_is_not(
+    celsius: float, chocolate: Chocolate
+) -> None:
+    asked = replace(NUTS, celsius=celsius, chocolate=chocolate)
+    (remedy,) = fold_in(asked).remedies
+    assert remedy.checked
+
+    warm = float(re.search(r"Warm them to (-?[\d.]+)", remedy.sentence).group(1))  # type: ignore[union-attr]
+    assert fold_in(replace(asked, celsius=warm)).verdict is Verdict.GOOD
+    assert fold_in(replace(asked, celsius=warm - 0.1 * (warm - celsius))).verdict is not Verdict.GOOD
+
+
+def test_the_coolest_fold_in_is_where_the_mixture_is_just_warm_enough() -> None:
+    part = FoldIn(240.0, 0.0, 2000.0)
+
+    least = coolest_fold_in(1760.0, 31.5, 31.0, part)
+
+    assert mixed_celsius(1760.0, 31.5, [replace(part, celsius=least)]) == pytest.approx(31.0)
+
+
+@pytest.mark.parametrize(
+    ("mass_g", "celsius", "part"), [(0.0, 31.5, 240.0), (1000.0, 30.0, 240.0), (1000.0, 31.5, 0.0)]
+)
+def test_a_fold_in_that_cannot_be_is_refused(mass_g: float, celsius: float, part: float) -> None:
+    with pytest.raises(InputError):
+        coolest_fold_in(mass_g, celsius, 31.0, FoldIn(part, 20.0, 2000.0))
+
+
+def test_an_incomplete_analysis_is_unknown() -> None:
+    mix = own_ingredient("Mix", Kind.OTHER_FOOD, {"water_g": 3.0, "fat_g": 40.0})
+
+    answer = fold_in(replace(NUTS, ingredient=mix))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "Mix" in answer.sentence
+
+
+def test_a_mass_that_is_too_cool_already_has_no_warming_remedy() -> None:
+    assert fold_in(replace(NUTS, mass_celsius=30.5)).remedies == ()
