@@ -121,9 +121,11 @@ def assert_accessible() -> Callable[[Page], None]:
 
 @pytest.fixture
 def assert_fits() -> Callable[[Page], None]:
-    """Fail where the page can be scrolled sideways."""
+    """Fail where the page, once it is there with its styles, can be scrolled sideways."""
 
     def check(page: Page) -> None:
+        page.wait_for_load_state("load")
+        page.evaluate("document.fonts.ready.then(() => true)")
         wide, shown = page.evaluate(
             "[document.documentElement.scrollWidth, document.documentElement.clientWidth]"
         )

@@ -11,6 +11,7 @@ from playwright.sync_api import Page
 
 import demo_pages
 from nibsmith.shop import demo
+from rooms import ROOMS
 
 Check = Callable[[Page], None]
 
@@ -80,12 +81,35 @@ def test_everything_that_opens_fits_a_phone(page: Page, pages: dict[str, str], a
 
 def test_the_navigation_leads_to_every_room(page: Page, pages: dict[str, str]) -> None:
     page.goto("/")
-    names = page.get_by_role("navigation").get_by_role("link").all_inner_texts()
-    assert names == ["Start", "Recipes", "Batches", "Ingredients", "Kit", "Tools", "Settings", "History"]
-    for name in names:
-        page.get_by_role("navigation").get_by_role("link", name=name, exact=True).click()
-        here: Any = page.get_by_role("navigation").locator("[aria-current=page]")
-        assert here.all_inner_texts() == [name]
+    rooms = page.get_by_role("navigation", name="Main")
+    assert rooms.get_by_role("link").all_inner_texts() == [name for name, _ in ROOMS]
+    for name, address in ROOMS:
+        rooms.get_by_role("link", name=name, exact=True).click()
+        page.wait_for_url(f"**{address}")
+        assert rooms.locator("[aria-current=page]").all_inner_texts() == [name]
+
+
+@pytest.mark.parametrize("width", [390])
+@pytest.mark.parametrize("scripting", [True, False], ids=["scripts", "no-scripts"])
+def test_on_a_phone_the_rooms_open_from_one_low_line(
+    page: Page, pages: dict[str, str], scripting: bool, assert_accessible: Check, assert_fits: Check
+) -> None:
+    page.goto(pages["recipe"])
+    rooms = page.get_by_role("navigation", name="Main")
+    assert page.get_by_role("banner").bounding_box()["height"] <= 64  # type: ignore[index]
+    assert rooms.get_by_role("link").count() == 0
+    rooms.get_by_role("button", name="Menu").click()
+    assert rooms.get_by_role("link").all_inner_texts() == [name for name, _ in ROOMS]
+    for link in rooms.get_by_role("link").all():
+        assert link.bounding_box()["height"] >= 48  # type: ignore[index]
+    assert_fits(page)
+    if scripting:
+        assert_accessible(page)
+        page.keyboard.press("Escape")
+        assert rooms.get_by_role("link").count() == 0
+        rooms.get_by_role("button", name="Menu").click()
+    rooms.get_by_role("link", name="Settings", exact=True).click()
+    page.wait_for_url("**/settings/")
 
 
 def test_the_keyboard_reaches_the_content_past_the_navigation(page: Page, pages: dict[str, str]) -> None:

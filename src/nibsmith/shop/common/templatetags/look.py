@@ -14,14 +14,14 @@ from nibsmith.shop.common import svg
 
 register = template.Library()
 
-# Where each link of the navigation goes, and what other addresses belong to it.
+# The rooms of the workshop in the order of the navigation, each with the view it begins at.
 _LINKS = (
     ("Start", "recipes:start"),
     ("Recipes", "recipes:list"),
     ("Batches", "batches:list"),
+    ("Tools", "tools:tools"),
     ("Ingredients", "stock:ingredients"),
     ("Kit", "kit:kits"),
-    ("Tools", "tools:tools"),
     ("Settings", "common:settings"),
     ("History", "common:history"),
 )
