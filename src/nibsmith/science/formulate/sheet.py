@@ -14,7 +14,7 @@ INFINITY = float("inf")
 # share of its weight a batch of free size keeps at least: a batch of nothing keeps every share
 LEAST_BATCH = 0.001
 # share of the recipe's weight that there must be of what a share is asked of
-LEAST_BASIS = 0.0001
+LEAST_BASIS = LEAST_BATCH / 10
 # a part under this share of the recipe's weight is none: a nanogram in a kilogram, only arithmetic leaves it
 NONE = 1e-12
 _AWAY = (-1.0, 1.0)  # the slopes of a distance
