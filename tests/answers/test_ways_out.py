@@ -54,3 +54,46 @@ def test_the_changes_are_those_of_the_two_recipes() -> None:
     for change in way.changes:
         assert change.before_percent == as_weighed(DARK).percent(change.key)
         assert change.after_percent == as_weighed(way.recipe).percent(change.key)
+
+
+def said(text: str) -> str:
+    return text.replace("\u00a0", " ").replace("\u202f", "")
+
+
+def test_a_bowl_that_holds_more_than_the_batch_takes_does_not_fit_it() -> None:
+    """1.5 kg of the recipe take 480 g of sugar; with 640 g in the bowl it is 2 kg, or 1.66 kg of another."""
+    bowl = in_the_bowl(DARK, {"sugar_granulated": 640.0})
+    shares, weights = ways_out(bowl, Context(), DARK.scaled(1500.0))
+    assert shares.recipe.total_g == pytest.approx(640 / 0.32)
+    assert dict(shares.add_g) == pytest.approx({"cocoa_nibs_roasted": 1230.0, "cocoa_butter": 130.0})
+    assert dict(weights.add_g) == pytest.approx({"cocoa_nibs_roasted": 922.5, "cocoa_butter": 97.5})
+    assert weights.recipe.total_g == pytest.approx(1500 - 480 + 640)
+
+
+def test_a_bowl_within_the_batch_fits_it_to_the_step_of_the_scale() -> None:
+    bowl = in_the_bowl(DARK, {"sugar_granulated": 480.4})
+    assert ways_out(bowl, Context(), DARK.scaled(1500.0)) == ()
+    assert ways_out(bowl, Context(), DARK.scaled(2000.0)) == ()
+
+
+def test_shares_are_kept_in_a_batch_no_smaller_than_the_one_planned() -> None:
+    bowl = in_the_bowl(DARK, {"cocoa_nibs_roasted": 1500.0, "cocoa_butter": 130.0, "sugar_granulated": 640.0})
+    alone, planned = (ways_out(bowl, Context(), size)[0] for size in (None, DARK.scaled(4000.0)))
+    assert alone.recipe.total_g == pytest.approx(1500 / 0.615)
+    assert planned.recipe.total_g == pytest.approx(4000.0)
+    assert planned.add_g["cocoa_nibs_roasted"] == pytest.approx(2460 - 1500)
+
+
+@given(st.dictionaries(st.sampled_from(LABELS), st.integers(1, 3000), min_size=1))
+def test_the_grams_said_add_to_the_total_said(bowl_g: dict[str, int]) -> None:
+    for way in ways_out(in_the_bowl(DARK, {label: float(held) for label, held in bowl_g.items()}), Context()):
+        adds, total = said(way.sentence).split(";")
+        numbers = [int(word) for word in adds.replace(",", " ").split() if word.isdigit()]
+        assert sum(bowl_g.values()) + sum(numbers) == int(total.split()[0])
+
+
+def test_what_the_shelf_lacks_of_a_way_out_is_said() -> None:
+    bowl = in_the_bowl(DARK, {"sugar_granulated": 640.0})
+    shares, weights = ways_out(bowl, Context(shelf_g={"cocoa_nibs_roasted": 1200.0}), DARK.scaled(1951.2))
+    assert "The shelf is 30 g of roasted nibs short of that." in said(shares.sentence)
+    assert "short" not in weights.sentence

@@ -17,6 +17,7 @@ from nibsmith.answers.answer import Verdict
 from nibsmith.cli.printing import SHAPES
 
 DARK = ROOT / "examples" / "weir-lane-68.toml"  # 61.5 nibs, 6.5 butter, 32.0 sugar; stone, mould of 65 g
+MILK = ROOT / "examples" / "harbour-milk-46.toml"  # by weight: 610 g of sugar in 2 kg
 HAZEL = ROOT / "examples" / "hazel-evening.toml"
 SLIPPED = ROOT / "examples" / "slipped-scoop.toml"
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
@@ -162,6 +163,34 @@ def test_a_thing_in_the_bowl_that_is_not_in_the_recipe_leaves_one_way_out() -> N
     found = document("recipe", DARK, "--in-bowl", "600 g cocoa_nibs_roasted", "--in-bowl", "20 g salt")
     assert [way["way"] for way in found["ways_out"]] == ["keep_weights"]
     assert "salt" in {part["label"] for part in found["as_weighed"]["parts"]}
+
+
+def test_a_bowl_with_more_than_the_batch_takes_has_ways_out() -> None:
+    """A batch of 1.5 kg takes 480 g of sugar; the file of MILK takes 610 g."""
+    assert document("recipe", DARK, "--in-bowl", "640 g sugar", "--total", "2 kg")["ways_out"] == []
+    for arguments in (
+        (DARK, "--in-bowl", "640 g sugar", "--total", "1.5 kg"),
+        (MILK, "--in-bowl", "700 g sugar"),
+    ):
+        ways = document("recipe", *arguments)["ways_out"]
+        assert [way["way"] for way in ways] == ["keep_shares", "keep_weights"]
+
+
+def test_a_bowl_within_the_weights_of_the_file_keeps_their_size() -> None:
+    found = document("recipe", MILK, "--in-bowl", "500 g sugar")
+    assert found["total_g"] == 2000.0
+    assert found["ways_out"] == []
+    assert "Still to weigh in: 580 g" in nibsmith("recipe", MILK, "--in-bowl", "500 g sugar").stdout.replace(
+        "\u00a0", " "
+    )
+
+
+def test_what_is_in_the_bowl_is_there_besides_the_shelf() -> None:
+    """600 g on the shelf and 500 g in the bowl are 1100 g of nibs: enough for 1100 / 0.615."""
+    found = document("recipe", DARK, "--in-bowl", "500 g nibs", "--have", "600 g nibs")
+    assert found["total_g"] == pytest.approx(1100 / 0.615)
+    assert found["batch_limit"] == "cocoa_nibs_roasted"
+    assert found["ways_out"] == []
 
 
 def test_a_plain_word_means_the_part_of_the_recipe() -> None:

@@ -85,14 +85,14 @@ def _inclusion_lines(recipe: Recipe, context: Context) -> list[str]:
     return [*lines, ""] if lines else []
 
 
-def shelf_lines(size: Sized, weigh_g: Mapping[str, Decimal], step_g: Decimal) -> Iterator[str]:
+def shelf_lines(size: Sized, still_g: Mapping[str, Decimal], step_g: Decimal) -> Iterator[str]:
     """Say what runs out, what is left of the shelf, and what has to be got."""
     if size.runs_out:
         yield from wrapped(f"Runs out first: {joined(_named(size.recipe, size.runs_out))}.")
     left_g = {key: mass_g for key, mass_g in size.left_g.items() if mass_g >= float(step_g)}
     if left_g:
         yield from wrapped(f"Left on the shelf: {_amounts(size.recipe, left_g, step_g)}.")
-    bring_g = {label: weigh_g[label] for label in size.to_bring_g}
+    bring_g = {label: still_g[label] for label in size.to_bring_g if still_g[label]}
     if bring_g:
         yield from wrapped(f"Not on the shelf, taken to be there: {_amounts(size.recipe, bring_g, step_g)}.")
     if size.runs_out or left_g or bring_g:
@@ -112,8 +112,10 @@ def _named(recipe: Recipe, keys: Sequence[str]) -> list[str]:
     return [thing(parts[key]) if key in parts else thing(table[key]) if key in table else key for key in keys]
 
 
-def bowl_lines(bowl: Bowl, ways: Sequence[Way], context: Context) -> Iterator[str]:
-    """Give what the shares in the bowl are, and the ways out where they do not fit."""
+def bowl_lines(
+    bowl: Bowl, ways: Sequence[Way], still_g: Mapping[str, Decimal], context: Context
+) -> Iterator[str]:
+    """Give what the shares in the bowl are, and what is to come or the ways out where they do not fit."""
     yield "In the bowl"
     wanted = {part.label: bowl.recipe.share(part.label) for part in bowl.recipe.parts}
     rows = [("", "wanted", "in it now", "weight")]
@@ -121,13 +123,25 @@ def bowl_lines(bowl: Bowl, ways: Sequence[Way], context: Context) -> Iterator[st
         shares = [percent(share * 100) for share in (wanted.get(part.label, 0.0), bowl.now.share(part.label))]
         rows.append((name_of(part), shares[0], shares[1], grams(part.mass_g, context.scale_g)))
     yield from columns(rows, "<>>>")
-    if bowl.fits:
-        yield from wrapped("It fits the shares as far as it goes.")
+    if not ways:
+        yield ""
+        yield from wrapped(_to_come(bowl.recipe, still_g, context.scale_g))
+    elif bowl.fits:
+        yield ""
+        yield from wrapped("There is more in it than this batch takes.")
     for way in ways:
         yield ""
         yield from wrapped(f"→ {way.sentence}", hang="    ")
         yield from wrapped(_changed(way), indent="    ")
     yield ""
+
+
+def _to_come(recipe: Recipe, still_g: Mapping[str, Decimal], step_g: Decimal) -> str:
+    """Say that a bowl fits, and what is still to be weighed in."""
+    seen_g = {label: amount_g for label, amount_g in still_g.items() if 2 * amount_g >= step_g}
+    if not seen_g:
+        return "It fits, and everything is in it."
+    return f"It fits as far as it goes. Still to weigh in: {_amounts(recipe, seen_g, step_g)}."
 
 
 def _changed(way: Way) -> str:

@@ -60,6 +60,15 @@ class Asked:
     answers: tuple[Answer, ...]
     remarks: tuple[str, ...]
 
+    @property
+    def still_g(self) -> dict[str, Decimal]:
+        """What is still to be weighed in, by part label, none of it less than nothing [g]."""
+        there = {} if self.bowl is None else self.bowl.bowl_g
+        left = {
+            label: mass_g - Decimal(repr(there.get(label, 0.0))) for label, mass_g in self.weigh_g.items()
+        }
+        return {label: max(Decimal(0), left_g) for label, left_g in left.items()}
+
 
 def run(args: argparse.Namespace) -> int:
     """Ask everything, print it, and write the sheet if one is wanted."""
@@ -79,8 +88,9 @@ def _ask(args: argparse.Namespace) -> Asked:
     order = _order(args, there)
     unsaid = order == Order()
     if unsaid and bowl is not None:
-        order = Order(total_g=(bowl.keep_shares or bowl.keep_weights).total_g)
+        order = Order(total_g=_asked_by(bowl, there))
     size = sized(there.recipe, order, there.context)
+    planned = None if unsaid and there.file.by_shares else there.recipe if unsaid else size.weigh
     context = replace(there.context, bars=size.bars)
     masses_g = {part.label: part.mass_g for part in size.weigh.parts}
     return Asked(
@@ -88,10 +98,16 @@ def _ask(args: argparse.Namespace) -> Asked:
         context=context,
         weigh_g=dict(round_to_scale(masses_g, context.scale_g).masses_g),
         bowl=bowl,
-        ways=ways_out(bowl, context) if bowl else (),
+        ways=ways_out(bowl, context, planned) if bowl else (),
         answers=ask_all(size.recipe, context),
         remarks=(*there.file.remarks, *(_unsaid(there, bowl) if unsaid else ()), *size.remarks),
     )
+
+
+def _asked_by(bowl: Bowl, there: bench.Bench) -> float:
+    """Return the size a bowl asks for: that of the file's weights, unless more is in the bowl [g]."""
+    least_g = (bowl.keep_shares or bowl.keep_weights).total_g
+    return least_g if there.file.by_shares else max(least_g, there.recipe.total_g)
 
 
 def _order(args: argparse.Namespace, there: bench.Bench) -> Order:
@@ -100,7 +116,9 @@ def _order(args: argparse.Namespace, there: bench.Bench) -> Order:
     total = mass_option("--total", args.total, there.file.decimal_sign)
     if bars is None and total is None and not there.shelf_g:
         bars = there.file.workshop.bars
-    return Order(None if total is None else float(total), bars, there.shelf_g)
+    in_bowl_g = there.in_bowl.parts_g
+    stock_g = {key: have_g + in_bowl_g.get(key, 0.0) for key, have_g in there.shelf_g.items()}
+    return Order(None if total is None else float(total), bars, stock_g)
 
 
 def _bars(typed: str | None) -> int | None:
@@ -114,9 +132,9 @@ def _bars(typed: str | None) -> int | None:
 
 def _unsaid(there: bench.Bench, bowl: Bowl | None) -> Iterator[str]:
     """Say how large the recipe is shown where nothing says it."""
-    if bowl is not None:
+    if bowl is not None and (there.file.by_shares or _asked_by(bowl, there) > there.recipe.total_g):
         yield "Shown at the size that what is in the bowl asks for."
-    elif there.file.by_shares:
+    elif bowl is None and there.file.by_shares:
         yield "Shown for 1 kg: the file says shares alone. Say --total, --bars or --have for a batch."
 
 
@@ -150,9 +168,9 @@ def _text(asked: Asked, args: argparse.Namespace) -> Iterator[str]:
         yield from wrapped(remark)
     if asked.remarks:
         yield ""
-    yield from shelf_lines(size, asked.weigh_g, context.scale_g)
+    yield from shelf_lines(size, asked.still_g, context.scale_g)
     if asked.bowl is not None:
-        yield from bowl_lines(asked.bowl, asked.ways, context)
+        yield from bowl_lines(asked.bowl, asked.ways, asked.still_g, context)
     yield from figure_lines(size.recipe, context, why=args.why)
     for answer in asked.answers:
         yield ""
