@@ -24,7 +24,6 @@ from nibsmith.shop.common.forms.fields import MILLIGRAM, NEEDED, QuantityField
 from nibsmith.shop.kit.selectors import fridges, kit_choices, moulds, probes
 
 CUPS = (("zahn5", "dip cup number 5"), ("iso6", "flow cup with a 6 mm jet"))
-_NOW = "Empty: now."
 _AFTER = "After the start of the batch, such as 14.5 or 14:30. Empty: now."
 NONE = ("", "none")
 
@@ -69,6 +68,8 @@ class SizesField(QuantityField):
 
 class PointsField(forms.CharField):
     """The points of a cooling curve, a line each."""
+
+    default_error_messages = {"required": NEEDED}
 
     def __init__(self, **options: Any) -> None:
         super().__init__(widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}), **options)
@@ -130,7 +131,9 @@ class PartsForm(WorkshopForm):
 class WeighForm(PartsForm):
     """What was weighed into the machine."""
 
-    hours = HoursField()
+    hours = HoursField(
+        label="Went in", help_text="Hours after the start of the batch, 0 for the start. Empty: now."
+    )
 
 
 class OtherForm(WorkshopForm):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, TypeVar
@@ -37,8 +37,18 @@ KINDS: dict[str, type[Entry]] = {
 
 
 @dataclass(frozen=True, slots=True)
+class ToldSession:
+    """A session with what stands of what was written down about it."""
+
+    session: Session
+    fold_ins: tuple[FoldIn, ...]
+    curves: tuple[Curve, ...]
+    every: tuple[Entry, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Diary:
-    """Everything that stands of a batch, in the order of its hours."""
+    """Everything that stands of a batch, in the order of its hours; ``past`` was corrected or struck out."""
 
     batch: Batch
     planned: tuple[PlannedPart, ...]
@@ -46,7 +56,17 @@ class Diary:
     sizes: tuple[SizeReading, ...]
     flows: tuple[FlowReading, ...]
     ends: tuple[EndWeight, ...]
-    sessions: tuple[Session, ...]
+    told: tuple[ToldSession, ...]
+    past: tuple[Entry, ...]
+
+    @property
+    def sessions(self) -> tuple[Session, ...]:
+        """The sessions, the struck ones too."""
+        return tuple(one.session for one in self.told)
+
+    def of_session(self, session: Session) -> ToldSession:
+        """Return one session with its entries."""
+        return next(one for one in self.told if one.session.pk == session.pk)
 
     @property
     def account(self) -> Account:
@@ -87,19 +107,49 @@ def one(public_id: uuid.UUID) -> Batch:
 
 
 def diary(batch: Batch) -> Diary:
-    """Read everything that stands of a batch: a query for each kind of entry."""
+    """Read everything that was written down about a batch: a query for each kind of entry."""
+    additions, sizes = _of(batch, Addition), _of(batch, SizeReading)
+    flows, ends = _of(batch, FlowReading), _of(batch, EndWeight)
+    folds, curves = _all(FoldIn), _all(Curve).select_related("replaced_by", "probe")
     sessions = Session.objects.filter(batch=batch).prefetch_related(
-        Prefetch("foldins", standing(FoldIn)), Prefetch("curves", standing(Curve).select_related("probe"))
+        Prefetch("foldins", folds, to_attr="all_fold_ins"), Prefetch("curves", curves, to_attr="all_curves")
     )
+    told = tuple(_with_entries(session) for session in sessions)
+    every = [*additions, *sizes, *flows, *ends, *(row for one in told for row in one.every)]
     return Diary(
         batch=batch,
         planned=tuple(batch.planned.all()),
-        additions=tuple(standing(Addition).filter(batch=batch)),
-        sizes=tuple(standing(SizeReading).filter(batch=batch)),
-        flows=tuple(standing(FlowReading).filter(batch=batch)),
-        ends=tuple(standing(EndWeight).filter(batch=batch)),
-        sessions=tuple(sessions),
+        additions=_stand(additions),
+        sizes=_stand(sizes),
+        flows=_stand(flows),
+        ends=_stand(ends),
+        told=told,
+        past=tuple(sorted((row for row in every if _is_past(row)), key=lambda row: row.created_at)),
     )
+
+
+def _all(kind: type[Row]) -> QuerySet[Row]:
+    manager: Any = kind._default_manager
+    found: QuerySet[Row] = manager.select_related("replaced_by")
+    return found
+
+
+def _of(batch: Batch, kind: type[Row]) -> list[Row]:
+    return list(_all(kind).filter(batch=batch))
+
+
+def _with_entries(session: Session) -> ToldSession:
+    folds: list[FoldIn] = session.all_fold_ins  # type: ignore[attr-defined]
+    curves: list[Curve] = session.all_curves  # type: ignore[attr-defined]
+    return ToldSession(session, _stand(folds), _stand(curves), (*folds, *curves))
+
+
+def _stand(rows: Sequence[Row]) -> tuple[Row, ...]:
+    return tuple(row for row in rows if not row.struck and not _is_past(row))
+
+
+def _is_past(row: Entry) -> bool:
+    return getattr(row, "replaced_by", None) is not None
 
 
 def entry(batch: Batch, kind: str, public_id: uuid.UUID) -> Entry:
@@ -122,16 +172,6 @@ def session(batch: Batch, number: int) -> Session:
         raise Http404
     found.batch = batch
     return found
-
-
-def corrected(found: Diary) -> Iterator[Entry]:
-    """Yield what was corrected or struck out, the newest first."""
-    rows: list[Entry] = []
-    for model in KINDS.values():
-        path = "session__batch" if issubclass(model, FoldIn | Curve) else "batch"
-        manager: Any = model._default_manager
-        rows += manager.filter(**{path: found.batch}).exclude(replaced_by=None)
-    yield from sorted(rows, key=lambda row: row.created_at, reverse=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from nibsmith.shop.batches.as_made import context_of, recipe_of
 from nibsmith.shop.batches.cooling import lowering_of, read_stored
 from nibsmith.shop.batches.models import Curve, PlannedPart, Session
 from nibsmith.shop.batches.planning import opened_on
-from nibsmith.shop.batches.selectors import Diary
+from nibsmith.shop.batches.selectors import Diary, ToldSession
 from nibsmith.shop.batches.shown import ShownEntry, show_entry
 from nibsmith.shop.common.figures import rounded, with_unit
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -69,15 +69,13 @@ class ShownSessionPage:
 
 def show_session(diary: Diary, session: Session, settings: WorkshopSettings) -> ShownSessionPage:
     """Show one session of a batch."""
-    mine = next(one for one in diary.sessions if one.pk == session.pk)
-    rows = list(mine.foldins.all())
-    recipe = _recipe(diary)
+    mine, recipe = diary.of_session(session), _recipe(diary)
     return ShownSessionPage(
         taken=mass(session.taken_g, settings),
         answers=None if recipe is None else show_answers((snap(recipe, context_of(diary)),), settings),
         fold_ins=tuple(_fold_ins(diary, session, recipe, settings)),
-        entries=tuple(show_entry(row, settings) for row in rows),
-        curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves.all()),
+        entries=tuple(show_entry(row, settings) for row in mine.fold_ins),
+        curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves),
         mass=_mass(mine, settings),
     )
 
@@ -97,7 +95,7 @@ def _fold_ins(
     if not outside:
         return []
     planned = _for_mass(recipe, session, context_of(diary).end_water_percent)
-    rows = [row for one in diary.sessions if one.pk == session.pk for row in one.foldins.all()]
+    rows = diary.of_session(session).fold_ins
     return [
         ShownFoldIn(
             part=part,
@@ -124,9 +122,10 @@ def _grams(grams: float | Decimal | None, settings: WorkshopSettings) -> str:
     return "" if grams is None else mass(round_half_up(grams, settings.scale_g), settings)
 
 
-def _mass(session: Session, settings: WorkshopSettings) -> tuple[tuple[str, str], ...]:
+def _mass(mine: ToldSession, settings: WorkshopSettings) -> tuple[tuple[str, str], ...]:
     """Say what became of what was taken and folded in, and how much is not told of."""
-    folded = _sum(row.weighed_g for row in session.foldins.all()) or Decimal(0)
+    session = mine.session
+    folded = _sum(row.weighed_g for row in mine.fold_ins) or Decimal(0)
     together = session.taken_g + folded
     lines = [("Taken", mass(session.taken_g, settings))]
     if folded:

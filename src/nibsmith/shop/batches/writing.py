@@ -40,7 +40,7 @@ def weigh(form: WeighForm, batch: Batch) -> None:
     typed = form.weighed()
     if not typed:
         raise InputError("No weight is typed", advice="Type what the scale shows, or take all as planned.")
-    hours = _hours(form.cleaned_data, batch)
+    hours = _hours(form.cleaned_data, batch, entries.WEIGHED_IN_HOURS)
     entries.write(batch, [_weighed(batch, part, grams, hours) for part, grams in typed])
 
 
@@ -49,7 +49,7 @@ def weigh_as_planned(form: WeighForm, batch: Batch, diary: Diary) -> None:
     left = [part for part in diary.machine_parts if diary.weighed_g(part) is None]
     if not left:
         raise InputError("Everything planned is weighed already")
-    hours = _hours(form.cleaned_data, batch)
+    hours = _hours(form.cleaned_data, batch, entries.WEIGHED_IN_HOURS)
     entries.write(batch, [_weighed(batch, part, part.planned_g, hours) for part in left])
 
 
@@ -181,9 +181,9 @@ def hours_since(batch: Batch) -> Decimal:
     return entries.elapsed(batch)
 
 
-def _hours(said: Cleaned, batch: Batch) -> Decimal:
+def _hours(said: Cleaned, batch: Batch, longest: int = entries.LONGEST_GUESS_HOURS) -> Decimal:
     typed: Decimal | None = said.get("hours")
-    return entries.hours_now(batch) if typed is None else typed
+    return entries.hours_now(batch, longest) if typed is None else typed
 
 
 def _plain(model: Any, columns: Callable[[Cleaned], dict[str, Any]]) -> Callable[[WorkshopForm, Batch], None]:

@@ -33,6 +33,7 @@ from nibsmith.shop.common.history.services import fields_of
 HUNDREDTH = Decimal("0.01")
 SECONDS_AN_HOUR = 3600
 LONGEST_GUESS_HOURS = 14 * 24
+WEIGHED_IN_HOURS = 12  # what was planned goes in on the first day; later nobody means now
 LONGEST_WHY = 300
 
 Row = TypeVar("Row", bound=Entry)
@@ -110,14 +111,13 @@ def elapsed(batch: Batch) -> Decimal:
     return (Decimal(seconds) / SECONDS_AN_HOUR).quantize(HUNDREDTH)
 
 
-def hours_now(batch: Batch) -> Decimal:
+def hours_now(batch: Batch, longest: int = LONGEST_GUESS_HOURS) -> Decimal:
     """Return the hours since a batch began; refuse to guess them for one that began long ago."""
     hours = elapsed(batch)
-    if hours > LONGEST_GUESS_HOURS:
+    if hours > longest:
         raise InputError(
-            "This batch began long ago",
-            value=f"{batch.began_at:%d %B %Y}",
-            advice="Type how many hours after the start it was.",
+            f"When was that? The batch began {hours:.0f} h ago",
+            advice="Type how many hours after the start, 0 for the start itself.",
             field="hours",
         )
     return hours

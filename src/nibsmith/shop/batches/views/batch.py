@@ -135,7 +135,7 @@ def _page(request: HttpRequest, diary: Diary, sent: dict[str, Any] | None = None
         "weigh_rows": [(part, forms["weigh"][WeighForm.name_of(part.part)]) for part in shown.parts],
         "sent": next(iter(sent or ()), ""),
         "answered": None if opened is None else answer_batch(diary, opened, settings),
-        "past": show_past(list(selectors.corrected(diary)), settings),
+        "past": show_past(diary.past[::-1], settings),
         "names": Names(with_recipes=False).all(),
         "changes": told_of(found),
         "said": SAID.get(request.GET.get("kept", "")),
