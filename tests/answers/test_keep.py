@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +17,7 @@ from nibsmith.science.mixture import Form, Kind, Part, Recipe, Stage, ingredient
 
 RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
 HERE = Context()
+FINE = Context(scale_g=Decimal("0.0001"))  # so fine that rounding up to its steps does not show
 
 
 def recipe(*parts: Part) -> Recipe:
@@ -110,19 +113,28 @@ def test_it_is_no_shelf_life_and_says_who_decides() -> None:
 
 def test_fresh_fruit_is_replaced_by_the_same_dry_matter_freeze_dried() -> None:
     bar = recipe(part("cocoa_mass", 900.0), part("raspberry_raw", 100.0))
-    remedy = keep(bar, HERE).remedies[0]
+    remedy = keep(bar, FINE).remedies[0]
 
     fruit = apply_remedy(bar, remedy).part("raspberry_freeze_dried")
 
     assert "freeze-dried raspberries" in remedy.sentence
-    assert fruit.mass_g * 0.97 == pytest.approx(100 * (1 - 0.8575))
+    assert fruit.mass_g * 0.97 == pytest.approx(100 * (1 - 0.8575), abs=1e-4)
 
 
 def test_too_much_spice_is_cut_to_the_limit_and_not_further() -> None:
     bar = damp(1.5)
-    cut = next(remedy for remedy in keep(bar, HERE).remedies if remedy.changes)
+    cut = next(remedy for remedy in keep(bar, FINE).remedies if remedy.changes)
 
-    assert mass_water(apply_remedy(bar, cut)).extra.value == pytest.approx(1.0, rel=1e-6)
+    assert mass_water(apply_remedy(bar, cut)).extra.value == pytest.approx(1.0, rel=1e-5)
+
+
+def test_what_is_taken_out_is_what_the_sentence_says_and_enough() -> None:
+    """15 g of spice at 10 % on 100 g: 1.5 - x / 10 = 1 % of 100 - x, so 5.56 g have to go; 6 on the scale."""
+    cut = next(remedy for remedy in keep(damp(1.5), HERE).remedies if remedy.changes)
+
+    assert cut.sentence.replace("\u00a0", " ").startswith("Take out 6 g of Spice")
+    assert [change.add_g for change in cut.changes] == [-6.0]
+    assert cut.checked
 
 
 def test_too_much_spice_may_be_dried_first_which_is_work_and_no_change_of_the_recipe() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +17,7 @@ from nibsmith.science.temper import fat_phase
 
 RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
 HERE = Context()
+FINE = Context(scale_g=Decimal("0.0001"))  # so fine that rounding up to its steps does not show
 
 
 def recipe(*parts: Part, form: Form = Form.BAR) -> Recipe:
@@ -168,12 +171,23 @@ def test_a_handful_of_unknown_fat_is_unknown_where_it_decides() -> None:
 
 def test_the_butter_is_the_least_that_is_sure_whatever_the_lot() -> None:
     bar = recipe(part("cocoa_nibs_roasted", 500.0), part("sugar_granulated", 500.0))
-    (remedy,) = snap(bar, HERE).remedies
+    (remedy,) = snap(bar, FINE).remedies
 
     after = fat_phase(apply_remedy(bar, remedy))
 
     assert after.total_percent.low == pytest.approx(28.0, rel=1e-6)
     assert "look at the name again" in remedy.sentence
+
+
+def test_the_butter_is_what_the_sentence_says_and_enough() -> None:
+    bar = recipe(part("cocoa_nibs_roasted", 500.0), part("sugar_granulated", 500.0))
+    (exact,), (weighed,) = snap(bar, FINE).remedies, snap(bar, HERE).remedies
+
+    said_g = int(weighed.sentence.replace("\u00a0", " ").split()[1])
+
+    assert said_g == weighed.changes[0].add_g
+    assert 0 <= said_g - exact.changes[0].add_g < 1
+    assert snap(apply_remedy(bar, weighed), HERE).verdict is Verdict.GOOD
 
 
 def test_butter_goes_to_the_butter_that_is_ground_already() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from nibsmith.answers._weighable import weighable, weighed_words
 from nibsmith.answers.answer import Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
@@ -38,7 +39,7 @@ def remedies(recipe: Recipe, context: Context, verdict: Verdict, ask: Ask) -> It
     recipe : Recipe
         The recipe as it stands.
     context : Context
-        Its scale rounds the weights in the sentences.
+        Its scale rounds the weights; what is taken out is rounded up.
     verdict : Verdict
         The answer as it stands.
     ask : callable
@@ -74,7 +75,7 @@ def _helps(recipe: Recipe, remedy: Remedy, verdict: Verdict, ask: Ask) -> bool:
 
 def _offers(recipe: Recipe, context: Context, verdict: Verdict) -> Iterator[Remedy]:
     wet = _wet_parts(recipe, verdict)
-    yield _with_less(recipe, context, verdict, _instead(recipe, wet))
+    yield _with_less(recipe, context, verdict, _instead(recipe, context, wet))
     if wet and verdict is Verdict.STOP:
         yield _with_less(recipe, context, verdict, _left_out(recipe, wet))
     if not wet:
@@ -104,13 +105,14 @@ def _mass(recipe: Recipe, label: str) -> float:
 Step = tuple[Change, str]  # a change, and the ingredient it adds where it adds one
 
 
-def _instead(recipe: Recipe, wet: dict[str, Leaf]) -> list[Step]:
+def _instead(recipe: Recipe, context: Context, wet: dict[str, Leaf]) -> list[Step]:
     """Put dry things in and take wet ones out, in this order so that the recipe is never empty between."""
     steps: list[Step] = []
     for label, leaf in wet.items():
         new = _replacement(leaf)
         if new is not None:
-            change = Change(_free_label(recipe, new.key), _mass(recipe, label) * new.grams_per_gram, new.key)
+            add_g = weighable(_mass(recipe, label) * new.grams_per_gram, context.scale_g)
+            change = Change(_free_label(recipe, new.key), add_g, new.key)
             steps.append((change, thing(ingredient(new.key))))
         steps.append((Change(label, -_mass(recipe, label)), ""))
     return steps
@@ -134,7 +136,7 @@ def _with_less(recipe: Recipe, context: Context, verdict: Verdict, steps: list[S
         after = apply_remedy(recipe, Remedy("", tuple(change for change, _ in steps)))
     except InputError:  # nothing would be left
         return Remedy("")
-    cut = _less(after, verdict)
+    cut = _less(after, verdict, context)
     all_steps = _merged(steps, cut) if cut else steps
     return Remedy(_told(recipe, context, all_steps), tuple(change for change, _ in all_steps))
 
@@ -149,7 +151,7 @@ def _merged(steps: list[Step], cut: Change) -> list[Step]:
     ]
 
 
-def _less(recipe: Recipe, verdict: Verdict) -> Change | None:
+def _less(recipe: Recipe, verdict: Verdict, context: Context) -> Change | None:
     """The smallest cut of the dampest part that keeps the limit on extra water, if one part is enough."""
     row, _ = water_limit(recipe, load("keep")[_LIMITS[verdict]].value).rows()[0]
     missing = -sum(row[part.label] * part.mass_g for part in recipe.parts)
@@ -157,6 +159,7 @@ def _less(recipe: Recipe, verdict: Verdict) -> Change | None:
         return None
     damp = max(recipe.parts, key=lambda part: -row[part.label] * part.mass_g)
     cut_g = missing / -row[damp.label] * (1 + _INSIDE_EPSILON) if row[damp.label] < 0 else damp.mass_g
+    cut_g = weighable(cut_g, context.scale_g)
     return Change(damp.label, -cut_g) if cut_g < damp.mass_g else None
 
 
@@ -164,10 +167,10 @@ def _told(recipe: Recipe, context: Context, steps: Sequence[Step]) -> str:
     words = []
     for change, adds in steps:
         if change.add_g > 0:
-            words.append(f"put in {grams(change.add_g, context.scale_g)} of {adds}")
+            words.append(f"put in {weighed_words(change.add_g, context.scale_g)} of {adds}")
         elif -change.add_g < _mass(recipe, change.part):
             name = thing(recipe.part(change.part))
-            words.append(f"take out {grams(-change.add_g, context.scale_g)} of {name}")
+            words.append(f"take out {weighed_words(-change.add_g, context.scale_g)} of {name}")
         else:
             words.append(f"leave out {thing(recipe.part(change.part))}")
     return f"{capital(joined(words))}." if words else ""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from nibsmith.answers._setting import setting_of
+from nibsmith.answers._weighable import weighable, weighed_words
 from nibsmith.answers.answer import Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.mixture import Ingredient, Kind, Limit, Recipe, as_weighed
 from nibsmith.science.quantities import format_percent
@@ -31,7 +31,7 @@ def remedies(recipe: Recipe, context: Context, verdict: Verdict, ask: Ask) -> It
     recipe : Recipe
         The recipe as it stands.
     context : Context
-        Its scale rounds the weight in the sentence.
+        Its scale rounds the weight up.
     verdict : Verdict
         The answer as it stands.
     ask : callable
@@ -59,22 +59,28 @@ def _is_smallest(recipe: Recipe, remedy: Remedy, verdict: Verdict, ask: Ask) -> 
 
 
 def _butter(recipe: Recipe, context: Context, limits: Callable[[Recipe], list[Limit]]) -> Remedy | None:
-    label = _label(recipe)
-    new, add_g = apply_remedy(recipe, Remedy("", (Change(label, 0.0, BUTTER),))), 0.0
+    label, needed_g = _label(recipe), 0.0
+    new = _buttered(recipe, label, 0.0)
     for _ in range(_ROUNDS):
         more_g = max(_missing(limit, new, label) for limit in limits(new))
         if more_g <= 0:
             break
-        add_g += more_g * (1 + _INSIDE_EPSILON)
-        new = apply_remedy(recipe, Remedy("", (Change(label, add_g, BUTTER),)))
-    if not add_g:
+        needed_g += more_g * (1 + _INSIDE_EPSILON)
+        new = _buttered(recipe, label, needed_g)
+    if not needed_g:
         return None
+    add_g = weighable(needed_g, context.scale_g)
+    new = _buttered(recipe, label, add_g)
     return Remedy(
-        _told(recipe, new, grams(add_g, context.scale_g)),
+        _told(recipe, new, weighed_words(add_g, context.scale_g)),
         (Change(label, add_g, BUTTER),),
         new.total_g,
         checked=True,
     )
+
+
+def _buttered(recipe: Recipe, label: str, add_g: float) -> Recipe:
+    return apply_remedy(recipe, Remedy("", (Change(label, add_g, BUTTER),)))
 
 
 def _label(recipe: Recipe) -> str:

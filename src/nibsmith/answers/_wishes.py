@@ -109,9 +109,7 @@ def _properties(table: Mapping[str, object]) -> Iterator[PropertyWish]:
             )
             if basis not in _BASES:
                 raise _unknown(str(basis), tuple(_BASES), f"{field}.basis")
-            yield PropertyWish(
-                PROPERTY_OF[key], _between(value, field, more=("basis",)), _BASES[str(basis)]
-            )
+            yield PropertyWish(PROPERTY_OF[key], _between(value, field, more=("basis",)), _BASES[str(basis)])
 
 
 def _by_part(table: Mapping[str, object], name: str, *, percent: bool) -> Mapping[str, Between] | None:
