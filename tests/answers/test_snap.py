@@ -233,3 +233,12 @@ def test_every_remedy_makes_it_better_and_half_of_it_does_not_come_as_far(
         assert remedy.checked
         assert RANK[whole.verdict] > RANK[answer.verdict]
         assert RANK[half.verdict] < RANK[whole.verdict]
+
+
+def test_only_what_was_used_is_cited() -> None:
+    plain = {source.place for source in snap(dark(38.0), HERE).sources}
+    mixed = {source.place for source in snap(milk(25.0), HERE).sources}
+
+    assert not any("milk chocolate tempers" in place or "enthalpy" in place for place in plain)
+    assert any("milk chocolate tempers" in place for place in mixed)
+    assert any("enthalpy" in place for place in mixed)  # its milk fat softens it

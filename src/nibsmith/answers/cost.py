@@ -9,7 +9,7 @@ from decimal import Decimal
 from nibsmith.answers._out import Out, out_of
 from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import exactly, grams, joined, thing
+from nibsmith.answers.wording import capital, exactly, grams, joined, thing
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Ingredient, Kind, Part, Recipe
 from nibsmith.science.money import GRAMS_PER_KG, Money, cost_of, currency, exact_grams, sum_money
@@ -170,13 +170,14 @@ def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
 def _detail(lines: list[_Line], total: Money, missing: tuple[str, ...]) -> Detail:
     rows = [
         (
-            line.name,
+            capital(line.name),
             grams(line.mass_g, TENTH),
             "not given" if line.per_kg is None else str(line.per_kg),
             "not given" if line.cost is None else str(line.cost),
         )
         for line in lines
     ]
-    rows.append(("At least" if missing else "Batch", "", "", str(total)))
+    if total.amount or not missing:
+        rows.append(("At least" if missing else "Batch", "", "", str(total)))
     note = "Worked out exactly and rounded half up once, where it is written."
     return Detail("Cost of the parts", ("Part", "Mass", "Price of 1 kg", "Cost"), tuple(rows), note)

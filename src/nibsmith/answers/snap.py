@@ -114,8 +114,7 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
     }
     depends = f"{total}: whether it moulds depends on the lot; {hard:g} % is wanted."
     yield _by_range(fat.total_percent, setting, _fat_verdict, (words, depends))
-    key = "cocoa_butter_dark" if setting.chocolate is Chocolate.DARK else "cocoa_butter_milk"
-    least = table[key].value
+    least = table[_butter_key(setting)].value
     butter = f"Cocoa butter is {_percent(fat.cocoa_butter_percent)} of the mass as charged"
     kind = setting.chocolate.value
     words = {
@@ -128,6 +127,10 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
         return Verdict.WATCH if percent < least else Verdict.GOOD
 
     yield _by_range(fat.cocoa_butter_percent, setting, verdict, (words, depends))
+
+
+def _butter_key(setting: Setting) -> str:
+    return "cocoa_butter_dark" if setting.chocolate is Chocolate.DARK else "cocoa_butter_milk"
 
 
 def _fat_verdict(percent: float) -> Verdict:
@@ -210,8 +213,8 @@ def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> 
 
 
 def _sources(setting: Setting) -> Iterator[Citation]:
-    table = load("temper")
-    for key in ("fat_hard", "fat_refuse", "cocoa_butter_dark", "cocoa_butter_milk", "form_v_heat"):
+    table, softened = load("temper"), bool(setting.lowering_k and setting.lowering_k > 0)
+    for key in ("fat_hard", "fat_refuse", _butter_key(setting), *(("form_v_heat",) if softened else ())):
         yield Citation(table[key].source, table[key].place, table[key].status)
     if setting.program is not None:
         yield Citation(setting.program.source, setting.program.place, setting.program.status)

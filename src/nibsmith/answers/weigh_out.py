@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from nibsmith.answers._out import Out, out_of
 from nibsmith.answers._process import in_order_of_use
@@ -20,6 +20,7 @@ from nibsmith.science.tables import load
 
 QUESTION = "weigh_out"
 TITLE = "How much of each do I weigh?"
+AT_MOST, AT_LEAST = "at most", "at least"
 CHARGE_SLACK = 1e-9  # a charge over the machine's most by less than this, relatively, is at it
 SMALLEST_SCALE_G = Decimal("0.001")  # a finer scale is no kitchen scale, so none is proposed
 _WORDS = {Verdict.GOOD: "Weigh it.", Verdict.WATCH: "Mind it."}
@@ -183,7 +184,7 @@ def _remedies(
     if kit is not None and _kit_words(charge_g, kit):
         over = kit.charge_max_g is not None and charge_g > kit.charge_max_g
         target_g = kit.charge_max_g if over else kit.charge_min_g
-        yield _resized(recipe, context, (target_g or charge_g) / charge_g, "at most" if over else "at least")
+        yield _resized(recipe, context, (target_g or charge_g) / charge_g, AT_MOST if over else AT_LEAST)
     for dose in doses:
         part = recipe.part(dose.label)
         if dose.finer_g >= SMALLEST_SCALE_G:
@@ -196,8 +197,11 @@ def _resized(recipe: Recipe, context: Context, factor: float, side: str) -> Reme
     changes = tuple(
         Change(part.label, part.mass_g * (factor - 1)) for part in recipe.parts if part.mass_g > 0
     )
-    total_g = recipe.total_g * factor
-    remedy = Remedy(f"Make {grams(total_g, context.scale_g)} {side}, all shares kept.", changes, total_g)
+    total_g, step = recipe.total_g * factor, context.scale_g
+    # Rounded to the side that the kit still takes; the noise of floats is no reason to go a step further.
+    way = ROUND_FLOOR if side == AT_MOST else ROUND_CEILING
+    said_g = (Decimal(f"{total_g:.9f}") / step).quantize(Decimal(1), rounding=way) * step
+    remedy = Remedy(f"Make {grams(said_g, step)} {side}, all shares kept.", changes, total_g)
     after = apply_remedy(recipe, remedy)
     charge_g = sum(part.mass_g for part in after.parts if part.in_machine)
     return replace(remedy, checked=not _kit_words(charge_g, context.kit))
