@@ -11,7 +11,7 @@ import pytest
 import nibsmith.shop.common as common
 from nibsmith.answers.answer import Verdict
 from nibsmith.shop.common import svg
-from nibsmith.shop.common.templatetags.look import sentence, table
+from nibsmith.shop.common.templatetags.look import sentence, source, table
 
 LOOK = (Path(common.__file__).parent / "static" / "common" / "look.css").read_text(encoding="utf-8")
 TEXT_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3, text of usual size
@@ -43,6 +43,12 @@ def test_every_verdict_has_a_shape_of_its_own() -> None:
 @pytest.mark.parametrize(("typed", "shown"), [("Less", "Less."), ("Less.", "Less."), ("Why?", "Why?")])
 def test_a_sentence_ends_once(typed: str, shown: str) -> None:
     assert sentence(typed) == shown
+
+
+def test_the_key_of_a_source_leads_to_its_reference_and_a_supplier_is_shown_as_text() -> None:
+    assert source("usda-sr28 NDB 19078") == '<a href="/sources/#usda-sr28">usda-sr28</a> NDB 19078'
+    assert source("Hill & Sons") == "Hill &amp; Sons"
+    assert source("") == ""
 
 
 def colours(scheme: str) -> dict[str, str]:

@@ -10,8 +10,8 @@ from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.ask import ESTIMATED, ORDER
-from nibsmith.science.tables import STATUS_WORDS
 from nibsmith.shop.common.figures import rounded
+from nibsmith.shop.common.sources.words import cited
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
 VERDICT_WORDS = {
@@ -106,12 +106,7 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
         range=_range(answer, settings),
         buttons=tuple(_button(remedy) for remedy in answer.remedies if remedy.changes),
         hints=tuple(remedy.sentence for remedy in answer.remedies if not remedy.changes),
-        sources=tuple(
-            dict.fromkeys(
-                (f"{source.key}, {source.place}".rstrip(", "), STATUS_WORDS[source.status])
-                for source in answer.sources
-            )
-        ),
+        sources=cited(answer.sources),
     )
 
 

@@ -8,8 +8,10 @@ from typing import Any
 
 from django import template
 from django.urls import NoReverseMatch, reverse
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from nibsmith.answers.references import references
 from nibsmith.shop.common import svg
 
 register = template.Library()
@@ -65,6 +67,15 @@ def sentence(text: str) -> str:
     ('Less sugar.', 'Less sugar.')
     """
     return text if text.endswith((".", "?")) else f"{text}."
+
+
+@register.simple_tag
+def source(text: str) -> SafeString:
+    """Write where a figure is from; the key of a source, which stands first, leads to its full reference."""
+    key, _, rest = text.partition(" ")
+    if key not in references():
+        return format_html("{}", text)
+    return format_html('<a href="{}#{}">{}</a> {}', _url("common:sources"), key, key, rest)
 
 
 @register.simple_tag
