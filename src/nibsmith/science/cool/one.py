@@ -12,6 +12,8 @@ from nibsmith.science.temper import heats, rates, seeded, solid_fat
 from nibsmith.science.temper.crystals import FORMS
 
 CELLS = 60
+# So many layers are worked at a time: their arrays then stay in the nearer memory.
+_STRETCH = 1_000
 # Relative tolerance of the solver: well under a hundredth of a kelvin.
 SOLVER_TOLERANCE = 1e-5
 # How much smaller the absolute one is [K, fractions of the fat].
@@ -105,7 +107,9 @@ class Layers:
         """Return the rates of a state [per second]."""
         now = state.reshape(self.cells, 1 + FORMS).T
         celsius, found = now[0], np.empty((1 + FORMS, self.cells))
-        found[1:] = rates(celsius, now[1:], self.bar.fat) / _SECONDS
+        for start in range(0, self.cells, _STRETCH):
+            here = slice(start, start + _STRETCH)
+            found[1:, here] = rates(celsius[here], now[1:, here], self.bar.fat) / _SECONDS
         flow = np.empty(self.cells + 1)
         flow[1:-1] = self.conductance * (celsius[:-1] - celsius[1:])
         flow[0], flow[-1] = self.top * (self.air - celsius[0]), self.bottom * (celsius[-1] - self.air)
