@@ -12,8 +12,6 @@ from nibsmith.science.formulate.batch import (
     batch_for_total,
     batch_of,
     fold_in_for,
-    scale_to_on_hand,
-    scale_to_total,
 )
 from nibsmith.science.formulate.goal import (
     KEEP,
@@ -51,6 +49,7 @@ from nibsmith.science.formulate.rounding import (
     small_doses,
     with_margin,
 )
+from nibsmith.science.formulate.scaling import scale_to_on_hand, scale_to_total
 from nibsmith.science.formulate.sharing import Claim, Portion, SharedStock, Split, share_out
 from nibsmith.science.formulate.shelf import LargestBatch, largest_batch, share_of_stock
 from nibsmith.science.formulate.solution import Clash, Conflict, Impossible, Solution

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.formulate.scaling import positive
 from nibsmith.science.mixture import Recipe, finished, in_machine
 
 # a count of bars this close to a whole number is that number; far under one milligram of mass
@@ -123,81 +124,6 @@ class _Flow:
         return self.finished_for(poured_g) / (1 - self.evaporating)
 
 
-def scale_to_total(recipe: Recipe, total_g: float) -> Recipe:
-    """Return the recipe with everything weighed coming to a total.
-
-    ``m_i = s_i M``.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        The recipe.
-    total_g : float
-        Everything weighed [g].
-
-    Returns
-    -------
-    Recipe
-        The same shares at this total [g].
-
-    Raises
-    ------
-    InputError
-        If the total is not a weight above zero.
-
-    Examples
-    --------
-    >>> from nibsmith.science.mixture import Form, part
-    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
-    >>> scale_to_total(bar, 500.0).part("cocoa_mass").mass_g
-    350.0
-    """
-    return recipe.scaled(_weight(total_g, "total_g"))
-
-
-def scale_to_on_hand(recipe: Recipe, label: str, on_hand_g: float) -> Recipe:
-    """Return the recipe that uses up what is on hand of one part.
-
-    ``M = m / s``.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        The recipe.
-    label : str
-        The part on hand.
-    on_hand_g : float
-        How much of it there is [g].
-
-    Returns
-    -------
-    Recipe
-        The same shares, with exactly this much of the part [g].
-
-    Raises
-    ------
-    InputError
-        If the part is not in the recipe, has no share in it, or the amount is not a weight above zero.
-
-    Examples
-    --------
-    >>> from nibsmith.science.mixture import Form, part
-    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
-    >>> scale_to_on_hand(bar, "cocoa_mass", 1050.0).total_g
-    1500.0
-    """
-    share = recipe.share(label)
-    if not share:
-        raise InputError(
-            f"{recipe.part(label).name} has no share in this recipe",
-            value="0 %",
-            advice="Give it a share first, or scale from another part.",
-            field=label,
-        )
-    masses = {part.label: on_hand_g / share * recipe.share(part.label) for part in recipe.parts}
-    return recipe.weighing({**masses, label: _weight(on_hand_g, label)})
-
-
 def batch_of(recipe: Recipe, cavity_g: float = 0.0, loss: MachineLoss = NO_LOSS) -> Batch:
     """Return what comes out of everything a recipe weighs.
 
@@ -269,7 +195,7 @@ def batch_for_bars(recipe: Recipe, bars: float, cavity_g: float, loss: MachineLo
     1150
     """
     flow = _Flow(recipe, loss)
-    product_g = _weight(bars, "bars") * _weight(cavity_g, "cavity_g")
+    product_g = positive(bars, "bars") * positive(cavity_g, "cavity_g")
     return _batch(flow, _weighed(flow, product_g), cavity_g)
 
 
@@ -314,7 +240,7 @@ def batch_for_total(
     flow = _Flow(recipe, loss)
     on_machine_g = flow.charge_for(0.0)
     per_gram = flow.charge_for(flow.ground_in_bar) - on_machine_g + 1 - flow.ground_in_bar
-    product_g = (_weight(total_g, "total_g") - on_machine_g) / per_gram
+    product_g = (positive(total_g, "total_g") - on_machine_g) / per_gram
     if product_g <= 0:
         raise InputError(
             "So small a batch all stays on the machine",
@@ -364,7 +290,7 @@ def fold_in_for(recipe: Recipe, mass_g: float, end_water_percent: float | None =
         raise InputError(
             "Nothing in this recipe is ground", advice="Give at least one part an earlier stage."
         )
-    factor = _weight(mass_g, "mass_g") / (flow.charged * (1 - flow.evaporating) * recipe.total_g)
+    factor = positive(mass_g, "mass_g") / (flow.charged * (1 - flow.evaporating) * recipe.total_g)
     return {part.label: part.mass_g * factor for part in recipe.parts if not part.in_machine}
 
 
@@ -388,11 +314,5 @@ def _batch(flow: _Flow, weigh: Recipe, cavity_g: float) -> Batch:
     return Batch(weigh, charge_g, evaporated_g, finished_g - poured_g, poured_g, added_g, cavity_g)
 
 
-def _weight(value: float, field: str) -> float:
-    if not 0 < value < math.inf:
-        raise InputError("This is not an amount", value=value, limit="more than 0", field=field)
-    return value
-
-
 def _cavity(cavity_g: float) -> float:
-    return _weight(cavity_g, "cavity_g") if cavity_g else 0.0
+    return positive(cavity_g, "cavity_g") if cavity_g else 0.0

@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate.batch import NO_LOSS, MachineLoss, batch_for_bars
+from nibsmith.science.formulate.scaling import positive
 from nibsmith.science.formulate.shelf import share_of_stock
 from nibsmith.science.mixture import Recipe
 
@@ -106,7 +107,7 @@ def share_out(
     """
     if not claims:
         raise InputError("There is no recipe to share between", advice="Name at least one.")
-    _positive(stock_g, stock)
+    positive(stock_g, stock)
     for claim in claims:
         _check_claim(stock, claim, split)
     if split is Split.EQUAL:
@@ -198,13 +199,8 @@ def _check_claim(stock: str, claim: Claim, split: Split) -> None:
             field=claim.recipe.name,
         )
     if split is not Split.EQUAL:
-        _positive(claim.wanted, claim.recipe.name)
+        positive(claim.wanted, claim.recipe.name)
     if split is Split.BARS and claim.wanted < 1:
         raise InputError("Less than one bar is wanted", value=claim.wanted, field=claim.recipe.name)
     if split is Split.BARS:
-        _positive(claim.cavity_g, claim.recipe.name)
-
-
-def _positive(value: float, field: str) -> None:
-    if not 0 < value < math.inf:
-        raise InputError("This is not an amount", value=value, limit="more than 0", field=field)
+        positive(claim.cavity_g, claim.recipe.name)
