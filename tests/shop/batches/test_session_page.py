@@ -172,11 +172,11 @@ def test_a_typed_curve_is_read_with_its_probe_put_right(
     row = Curve.objects.get()
     assert (len(row.points), row.offset_k, row.mark) == (70, Decimal("0.5"), "")
     body = read(client.get(address(session)))
-    assert "Slope at the bend" in body
+    assert "Slope at the inflection" in body
     assert "chart-picture" in body
     began = float(points().split()[1]) + 0.5
-    assert f'Began at</dt><dd class="number">{began:.1f} °C' in body
-    assert "No verdict" in body
+    assert f'Start</dt><dd class="number">{began:g} °C' in body
+    assert "No verdict yet." in body
 
 
 def test_a_probe_that_is_checked_anew_leaves_older_curves_as_they_were(
@@ -202,7 +202,9 @@ def test_a_curve_in_fahrenheit_is_the_same_curve(client: Client, session: Sessio
 def test_a_curve_that_cannot_be_read_is_kept_and_says_why(client: Client, session: Session) -> None:
     assert send(client, session, "curve", typed="0 31\n60 25\n120 22", coolant_celsius="8").status_code == 302
 
-    assert "It cannot be read: " in read(client.get(address(session)))
+    body = read(client.get(address(session)))
+    assert "No reading." in body
+    assert "Too few readings" in body
     assert Curve.objects.count() == 1
 
 
@@ -238,7 +240,9 @@ def test_three_marked_curves_make_the_next_one_readable(
     assert len(marked_curves()) == 3
 
     send(client, session, "curve", typed=points(), coolant_celsius="8")
-    assert "By 3 curves of yours: like your well-tempered ones." in read(client.get(address(session)))
+    body = read(client.get(address(session)))
+    assert "Well tempered." in body
+    assert "By your 3 marked curves" in body
 
 
 def test_marking_a_curve_later_is_kept_beside_it(client: Client, session: Session) -> None:

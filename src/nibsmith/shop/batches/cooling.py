@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-import numpy as np
-
+from nibsmith.answers.curve import CurveAsked
 from nibsmith.science.errors import NibsmithError
-from nibsmith.science.temper import CurveReading, fat_phase, read_curve, softening
+from nibsmith.science.temper import MarkedCurve, fat_phase, softening
 from nibsmith.shop.batches.models import Batch, Curve
 from nibsmith.shop.batches.planning import opened_on
 
 
-def read_stored(curve: Curve, lowering_k: float) -> CurveReading:
-    """Return what a stored curve says; refuse one that cannot be read."""
-    points = np.asarray(curve.points, dtype=float).reshape(-1, 2)
-    return read_curve(
-        points[:, 0], points[:, 1] + float(curve.offset_k), float(curve.coolant_celsius), lowering_k
+def asked_of(curve: Curve, lowering_k: float, marked: tuple[MarkedCurve, ...] = ()) -> CurveAsked:
+    """Return a stored curve as it is asked about."""
+    offset = float(curve.offset_k)
+    return CurveAsked(
+        seconds=[seconds for seconds, _ in curve.points],
+        celsius=[celsius + offset for _, celsius in curve.points],
+        coolant_celsius=float(curve.coolant_celsius),
+        marked=marked,
+        lowering_k=lowering_k,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
+from nibsmith.answers.curve import reading_of
 from nibsmith.answers.pour import predicted_flow
 from nibsmith.answers.process import kit_of, start_size
 from nibsmith.science.errors import InputError, NibsmithError
@@ -15,7 +16,7 @@ from nibsmith.science.mixture import in_machine
 from nibsmith.science.tables import load
 from nibsmith.science.temper import MarkedCurve, Temper
 from nibsmith.shop.batches.as_made import context_of, recipe_of
-from nibsmith.shop.batches.cooling import lowering_of, read_stored
+from nibsmith.shop.batches.cooling import asked_of, lowering_of
 from nibsmith.shop.batches.models import Batch, Curve, FlowReading, How, Session, SizeReading
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, diary, standing
@@ -121,7 +122,7 @@ def _marked(curves: list[Curve], session: Session) -> Iterator[Seen]:
     lowering = lowering_of(session.batch)
     for curve in curves:
         try:
-            read = read_stored(curve, lowering)
+            read = reading_of(asked_of(curve, lowering))
         except NibsmithError:
             continue
         if read.slope is None:

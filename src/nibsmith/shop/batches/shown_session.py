@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nibsmith.answers.curve import curve as curve_answer
+from nibsmith.answers.curve import curve_picture
 from nibsmith.answers.snap import snap
-from nibsmith.paper.chart import Axis, Chart, Line, Mark, Strip
+from nibsmith.paper.chart import Chart
+from nibsmith.paper.pictures.curve import curve_chart
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.formulate import fold_in_for
 from nibsmith.science.mixture import Recipe
 from nibsmith.science.quantities import round_half_up
-from nibsmith.science.temper import CurveReading, Temper, comparable, judged, slope_limits
 from nibsmith.shop.batches.as_made import context_of, recipe_of
-from nibsmith.shop.batches.cooling import lowering_of, read_stored
+from nibsmith.shop.batches.cooling import asked_of, lowering_of
 from nibsmith.shop.batches.models import Curve, PlannedPart, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, ToldSession
 from nibsmith.shop.batches.shown import ShownEntry, show_entry
-from nibsmith.shop.common.figures import rounded, with_unit
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.calibrating.selectors import marked_curves
 from nibsmith.shop.kit.reading import mass
 from nibsmith.shop.kit.selectors import science_mould
-from nibsmith.shop.recipes.shown_answers import ShownAnswers, show_answers
-
-TENTH = Decimal("0.1")
-HUNDREDTH = Decimal("0.01")
-MARK_WORDS = {
-    Temper.WELL: "like your well-tempered ones",
-    Temper.UNDER: "under-tempered, as your marked ones go",
-    Temper.OVER: "over-tempered, as your marked ones go",
-}
+from nibsmith.shop.recipes.shown_answers import ShownAnswer, ShownAnswers, show_answers
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +39,10 @@ class ShownFoldIn:
 
 @dataclass(frozen=True, slots=True)
 class ShownCurve:
-    """A cooling curve: what it says, and its picture; or why it cannot be read."""
+    """A cooling curve: what it says, and its picture where it can be read."""
 
     entry: ShownEntry
-    lines: tuple[tuple[str, str], ...]
-    verdict: str
-    refused: str
+    answer: ShownAnswer
     chart: Chart | None
 
 
@@ -146,52 +137,10 @@ def _mass(mine: ToldSession, settings: WorkshopSettings) -> tuple[tuple[str, str
 
 def _curve(curve: Curve, diary: Diary, session: Session, settings: WorkshopSettings) -> ShownCurve:
     entry = show_entry(curve, settings)
+    asked = asked_of(curve, lowering_of(diary.batch), marked_curves(but_for=session.run))
+    answer = curve_answer(asked)
     try:
-        read = read_stored(curve, lowering_of(diary.batch))
-    except NibsmithError as error:
-        return ShownCurve(entry, (), "", str(error), None)
-    verdict = _verdict(read, session)
-    return ShownCurve(entry, tuple(_lines(read, settings)), verdict, "", _chart(read, settings))
-
-
-def _lines(read: CurveReading, settings: WorkshopSettings) -> Iterator[tuple[str, str]]:
-    def figure(value: float, unit: str, step: Decimal = TENTH) -> str:
-        return with_unit(rounded(value, step, settings.decimal_sign), unit)
-
-    yield "Began at", figure(read.start_celsius, "°C")
-    if read.slope is None or read.inflection_celsius is None or read.inflection_minutes is None:
-        yield "Bend", "none: nothing held the curve up"
-        return
-    error = f" ± {rounded(read.slope_error, HUNDREDTH, settings.decimal_sign)}" if read.slope_error else ""
-    slope = rounded(read.slope, HUNDREDTH, settings.decimal_sign)
-    yield "Slope at the bend", with_unit(f"{slope}{error}", "K/min")
-    at, after = figure(read.inflection_celsius, "°C"), figure(read.inflection_minutes, "min")
-    yield "The bend is at", f"{at}, after {after}"
-    yield "It comes back up by", figure(read.rise_k, "K")
-
-
-def _verdict(read: CurveReading, session: Session) -> str:
-    """Compare with the maker's own marked curves taken alike; before there are three, say nothing."""
-    if read.slope is None:
-        return ""
-    known = marked_curves(but_for=session.run)
-    alike = comparable(known, read.coolant_celsius, read.start_celsius)
-    limits = slope_limits(alike)
-    if limits is None:
-        needed = "No verdict: it takes three curves of yours, taken alike and marked, one of them good."
-        return f"{needed} Now: {len(alike)}."
-    found = judged(read.slope, limits, alike)
-    if found is None:
-        return "Beyond what your marked curves show: mark this one too."
-    return f"By {limits.count} curves of yours: {MARK_WORDS[found]}."
-
-
-def _chart(read: CurveReading, settings: WorkshopSettings) -> Chart:
-    minutes, celsius = read.minutes.tolist(), read.celsius.tolist()
-    layers: list[Line | Mark] = [Line("mass", minutes, celsius)]
-    if read.inflection_celsius is not None and read.inflection_minutes is not None:
-        layers.append(Mark(read.inflection_minutes, read.inflection_celsius, "the bend"))
-    says = f"The mass falls from {celsius[0]:.1f} °C to {celsius[-1]:.1f} °C in {minutes[-1]:.1f} minutes."
-    strip = Strip("Mass in the cup, °C", tuple(layers))
-    sign = settings.decimal_sign or "."
-    return Chart("Cooling curve", says, Axis("minutes", low=0), (strip,), decimal_sign=sign)
+        chart: Chart | None = curve_chart(curve_picture(asked), settings.decimal_sign or ".")
+    except NibsmithError:
+        chart = None
+    return ShownCurve(entry, show_answers((answer,), settings).all[0], chart)
