@@ -42,7 +42,7 @@ def test_a_value_stands_with_its_unit_its_range_its_source_and_status(client: Cl
     assert '<th scope="row">fat</th><td class="number">52.31 g</td><td class="number">50 to 58 g</td>' in body
     assert '<th scope="row">of which fibre</th><td class="number">16.6 g</td>' in body
     assert '<th scope="row">theobromine</th><td class="number">1 297 mg</td>' in body
-    assert "Source: usda-sr28 NDB 19078, read in the source." in body
+    assert 'Source: <a href="/sources/#usda-sr28">usda-sr28</a> NDB 19078, read in the source.' in body
 
 
 def test_energy_is_worked_out_by_the_eu_factors(client: Client) -> None:

@@ -34,7 +34,7 @@ def test_it_lists_own_and_packaged_with_source_and_status_in_words(
 
     assert sorted(keys(body)) == sorted([mass.key, *ingredients()])
     assert "Northlight Cocoa, sheet of March, from your supplier&#x27;s sheet" in body
-    assert "usda-sr28 NDB 04501, read in the source" in body
+    assert '<a href="/sources/#usda-sr28">usda-sr28</a> NDB 04501, read in the source' in body
     assert "from memory, not checked" in body
     assert "11.40\xa0EUR" in body
 
