@@ -164,6 +164,11 @@ def test_settings_side_by_side_get_longer_with_warmer_air() -> None:
     [
         (replace(USUAL, wind="hurricane"), "still, fan, strong"),
         (replace(USUAL, air_celsius=Span.exactly(-18.0)), "got -18, limit 0 to 24"),
+        (replace(USUAL, poured_celsius=Span.exactly(40.0)), "loses its seeds"),
+        (replace(USUAL, moulds=0), "cannot be (got 0)"),
+        (replace(USUAL, chocolate_g=-5.0), "cannot be (got -5.0)"),
+        (replace(USUAL, room_celsius=20.0, room_humidity_percent=140.0), "cannot be (got 140.0)"),
+        (replace(USUAL, room_celsius=200.0, room_humidity_percent=40.0), "got 200 °C"),
         (replace(USUAL, thickness_mm=Span.exactly(80.0)), "got 0.08, limit 0.001 to 0.03"),
     ],
 )

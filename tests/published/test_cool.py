@@ -13,12 +13,6 @@ def test_well_seeded_cocoa_butter_shrinks_by_about_two_percent_at_16_degrees() -
     assert contraction(1.0, solid_fat(16.0)) == pytest.approx(2.0, rel=0.25)
 
 
-def test_alpha_shrinks_a_little_over_half_as_much() -> None:
-    # An instrument maker's article; the table's figure is set from it, so this holds the formula to it.
-    solids = 0.5
-    assert contraction(1.0, solids, solids) / contraction(1.0, solids) == pytest.approx(0.55, abs=0.02)
-
-
 def test_a_kilogram_of_dark_chocolate_brings_73_kilojoules_two_thirds_of_them_latent() -> None:
     # Beckett, constants: 1590 J/(kg K) and 46 J/g. 1590·17 + 46 000 = 73 030 J.
     load = fridge_load(Moulds(1, 1000.0, 0.0, 20.0), 31.0, 14.0, 30.0)

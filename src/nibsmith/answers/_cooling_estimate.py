@@ -22,6 +22,7 @@ from nibsmith.science.cool import (
     released,
     through_wall,
     usual_coefficient,
+    vapour_pressure,
 )
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.mixture import Form, Recipe, Span
@@ -166,6 +167,7 @@ def cooled_case(recipe: Recipe, context: Context) -> CooledCase:
     if setting.program is None:
         raise OutOfRange("Too little of the fat is cocoa butter to say how it sets", field="fat")
     cooling = cooling_of(context)
+    _check(cooling)
     thickness = cooling.thickness_mm or _usual_thickness(recipe)
     air = cooling.air_celsius or _with_ends(load("temper")["cooling"])
     poured = cooling.poured_celsius or _poured(setting.program)
@@ -200,6 +202,23 @@ def _inputs(setting: Setting, cooling: Cooling) -> dict[str, Distribution]:
     if cooling.tempered:
         found["seed"] = _triangle(_with_ends(states["seed"]))
     return found
+
+
+def _check(cooling: Cooling) -> None:
+    """Refuse figures of moulds, fridge and room that cannot be."""
+    humidity = cooling.room_humidity_percent
+    cannot = {
+        "moulds": cooling.moulds < 1,
+        "chocolate_g": cooling.chocolate_g is not None and not cooling.chocolate_g > 0,
+        "mould_g": cooling.mould_g is not None and not cooling.mould_g >= 0,
+        "power_w": cooling.power_w is not None and not cooling.power_w > 0,
+        "room_humidity_percent": humidity is not None and not 0 < humidity <= 100,
+    }
+    for field, bad in cannot.items():
+        if bad:
+            raise InputError("This figure cannot be", value=getattr(cooling, field), field=field)
+    if cooling.room_celsius is not None:
+        vapour_pressure(cooling.room_celsius)  # refuses a room outside its range
 
 
 def _wind(word: str) -> Wind:

@@ -162,7 +162,12 @@ def _release(case: CooledCase) -> Detail:
         low, high = case.range_of(values)
         end = f"{RANGE}{form.format(high)}" if np.isfinite(high) else " and more"
         rows.append((name, form.format(float(middle[0])), f"{form.format(low)}{end}"))
-    note = "Off at a core of 16 °C, with nine tenths of its fat set and 0.7 % of contraction: a judgement."
+    table = load("cool")
+    core, solids, length = (table[f"release_{key}"].value for key in ("core", "solids", "contraction"))
+    note = (
+        f"Off at a core of {core:g}{NO_BREAK}°C, with {100 * solids:.0f}{NO_BREAK}% of its fat set and "
+        f"{length:g}{NO_BREAK}% of contraction: a judgement."
+    )
     return Detail("When it comes off", ("What", "Estimate", "Four in five"), tuple(rows), note)
 
 

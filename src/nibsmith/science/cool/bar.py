@@ -165,9 +165,21 @@ def _check(values: dict[str, Array]) -> None:
     values = values | {"exchange": values["top"] + values["bottom"]}
     for name, (low, high) in limits.items():
         _check_ends(name, values[name], low, high)
-    # Seeds in a mass warmer than this are about to melt: where they last and where not is no smooth matter.
-    seeds = np.where(values["start_celsius"] > states["valid_high"].value, values["seed"], 0.0)
-    _check_ends("seed", seeds, 0.0, 0.0)
+    _check_seeds(values)
+
+
+def _check_seeds(values: dict[str, Array]) -> None:
+    """Seeds in a warmer mass are about to melt, here and there: no course through points can follow that."""
+    warmest = load("temper_states")["valid_high"].value
+    warm = (values["seed"] > 0) & (values["start_celsius"] > warmest)
+    if warm.any():
+        raise OutOfRange(
+            "A mass so warm loses its seeds",
+            value=f"{values['start_celsius'][warm][0]:g} °C",
+            limit=f"{warmest:g} °C",
+            advice="Pour it cooler, or count it as untempered.",
+            field="start_celsius",
+        )
 
 
 def _check_ends(name: str, value: Array, low: float, high: float) -> None:
