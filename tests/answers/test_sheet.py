@@ -292,7 +292,14 @@ def test_a_number_of_bars_is_weighed_for_and_comes_out(bars: int, key: str | Non
 
     count = dict(sheet.moulds.facts)["Bars"]
     assert count.split()[0] == str(bars)
-    assert dict(sheet.moulds.facts)["Moulds"] == f"{-(-bars // 3)} of 3"
+    assert dict(sheet.moulds.facts)["Moulds"] == f"{-(-bars // 3)} of 3 cavities"
+
+
+def test_moulds_of_one_cavity_are_not_counted_beside_the_bars() -> None:
+    sheet = batch_sheet(recipe(*DARK), Context(mould=Mould("Bar", 70.0)))
+    assert sheet.moulds is not None
+
+    assert "Moulds" not in dict(sheet.moulds.facts)
 
 
 def test_shares_are_those_of_the_recipe_and_not_of_what_the_machine_keeps_back() -> None:
@@ -300,7 +307,9 @@ def test_shares_are_those_of_the_recipe_and_not_of_what_the_machine_keeps_back()
     sheet = batch_sheet(bar, Context(kit=kit("stone"), mould=BAR, bars=24))
 
     assert plain(sheet.weigh.rows[0].share) == "52.0 %"
-    assert dict(sheet.facts)["For"] == "24 of 70\u00a0g"
+    assert dict(sheet.facts)["Bars"] == "24 of 70\u00a0g"
+    assert any("those of the recipe" in remark for remark in sheet.weigh.remarks)
+    assert batch_sheet(bar, Context(kit=kit("stone"))).weigh.remarks == ()
     assert sheet.weigh.rows[0].mass_g / sheet.weigh.total_g == pytest.approx(
         Decimal(1040) / 1760, rel=Decimal("0.001")
     )
@@ -333,7 +342,35 @@ def test_what_the_answers_hold_against_it_stands_before_the_start() -> None:
     wet = batch_sheet(recipe(*DARK, part("vanilla_extract", 5.0)), Context())
 
     assert any("Vanilla extract in the mass" in note for note in wet.notes)
-    assert batch_sheet(recipe(*DARK), Context()).notes == ()
+    assert [note.split(". ")[0] for note in batch_sheet(recipe(*DARK), Context()).notes] == [
+        "Who must not eat it? Declare soybeans"
+    ]
+    assert batch_sheet(recipe(*DARK[2:]), Context()).notes == ()
+
+
+def test_what_is_in_an_own_recipe_is_told_beside_its_weight() -> None:
+    base = recipe(part("cocoa_mass", 66.0), part("sugar_granulated", 34.0))
+    sheet = batch_sheet(recipe(part(base, 900.0, label="Base"), part("cocoa_butter", 100.0)), Context())
+
+    assert plain(sheet.weigh.remarks[0]) == (
+        "In the 900 g of Lantern: 594 g of cocoa mass and 306 g of granulated sugar."
+    )
+
+
+def test_shells_are_moulded_before_they_are_filled() -> None:
+    cream = replace(part("almond_dry_roasted", 300.0), stage=Stage.FILLING)
+    found = titles(batch_sheet(recipe(*MILK, cream, form=Form.FILLED), Context()))
+
+    assert found.index("Mould the shells") < found.index("Fill and close") < found.index("Cool")
+    assert "Mould" not in found
+
+
+@pytest.mark.parametrize("key", [None, *kits()])
+def test_no_step_speaks_of_milk_where_there_is_none(key: str | None) -> None:
+    bar = recipe(*DARK, part("cinnamon", 8.0))
+    sheet = batch_sheet(bar, Context(kit=None if key is None else kit(key)))
+
+    assert not any("milk" in f"{step.title} {step.text}".lower() for step in sheet.steps)
 
 
 def test_cautions_follow_the_recipe_and_the_kit() -> None:

@@ -130,7 +130,7 @@ def test_a_long_table_repeats_its_head_on_every_page() -> None:
     with_rows = [text for text in found if re.search(r"\d oz \d+\.\d %", text)]
 
     assert len(with_rows) >= 2
-    assert all("Part Weigh lb and oz Share Weighed" in text for text in with_rows)
+    assert all("Part Weigh lb and oz Of everything Weighed" in text for text in with_rows)
 
 
 def test_a_small_sheet_takes_three_pages() -> None:

@@ -98,9 +98,10 @@ def mould_card(recipe: Recipe, out: Out, context: Context) -> MouldCard | None:
     filled = [_with_fold_ins(recipe, mass_g, out) for mass_g in (poured.low, poured.value, poured.high)]
     low, usual, high = (math.floor(mass_g / mould.cavity_g * (1 + _COUNT_EPSILON)) for mass_g in filled)
     count = f"{usual}" if low == high else f"{usual} ({low} to {high}, by what stays on the machine)"
+    times = math.ceil(usual / mould.cavities)
     facts = (
         ("Bars", f"{count} of {exactly(mould.cavity_g)}"),
-        ("Moulds", f"{math.ceil(usual / mould.cavities)} of {mould.cavities}"),
+        *((("Moulds", f"{times} of {mould.cavities} cavities"),) if mould.cavities > 1 else ()),
         ("Left over", f"about {grams(max(0.0, filled[1] - usual * mould.cavity_g))}"),
     )
     return MouldCard(mould.name, facts)

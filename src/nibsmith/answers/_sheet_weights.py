@@ -8,7 +8,8 @@ from decimal import Decimal
 from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet_cards import WeighCard, WeighRow
-from nibsmith.answers.wording import grams, thing
+from nibsmith.answers.sizing import share_words
+from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_doses
 from nibsmith.science.mixture import Ingredient, Part, Recipe, Stage
 from nibsmith.science.quantities import format_mass, format_percent
@@ -43,6 +44,7 @@ def weigh_card(recipe: Recipe, weighed: Recipe, context: Context) -> WeighCard:
         metric=grams_on(total_g, context),
         imperial=format_mass(total_g, "lb oz", OUNCE_STEP),
         small_doses=tuple(_doses(weighed, context)),
+        remarks=tuple(_remarks(recipe, weighed, masses, context)),
     )
 
 
@@ -55,6 +57,22 @@ def rounded_masses(recipe: Recipe, context: Context) -> Mapping[str, Decimal]:
 def grams_on(mass_g: Decimal | float, context: Context) -> str:
     """Return a weight as the scale shows it."""
     return format_mass(mass_g, resolution=context.scale_g)
+
+
+def _remarks(
+    recipe: Recipe, weighed: Recipe, masses_g: Mapping[str, Decimal], context: Context
+) -> Iterator[str]:
+    words = share_words(recipe, weighed)
+    if words:
+        yield words
+    for part in in_order_of_use(weighed):
+        if isinstance(part.of, Recipe):
+            made = rounded_masses(part.of.scaled(float(masses_g[part.label])), context)
+            inside = [
+                f"{grams_on(mass_g, context)} of {thing(part.of.part(label))}"
+                for label, mass_g in made.items()
+            ]
+            yield f"In the {grams_on(masses_g[part.label], context)} of {part.name}: {joined(inside)}."
 
 
 def _row(recipe: Recipe, part: Part, mass_g: Decimal, context: Context) -> WeighRow:

@@ -28,6 +28,7 @@ from nibsmith.answers.sheet_cards import (
 )
 from nibsmith.answers.sizing import weighed_for
 from nibsmith.answers.snap import ON_PURPOSE, snap
+from nibsmith.answers.who_must_not import who_must_not
 from nibsmith.answers.wording import degrees_span, exactly
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.label import Where, cautions
@@ -69,7 +70,7 @@ BLANKS = (
     "Broken or left, g",
 )
 TASTING = ("Look and snap", "Smell", "Melt", "Taste", "What stays")
-_TOLD = (Verdict.STOP, Verdict.WATCH)
+_TOLD = (Verdict.STOP, Verdict.WATCH, Verdict.DECLARE)
 
 
 def batch_sheet(recipe: Recipe, context: Context, version: str = "") -> Sheet:
@@ -145,14 +146,14 @@ def _setting(recipe: Recipe) -> Setting | None:
 def _facts(recipe: Recipe, context: Context) -> Iterator[Fact]:
     yield "Form", FORM_WORDS[recipe.form]
     if context.bars is not None and context.mould is not None:
-        yield "For", f"{context.bars} of {exactly(context.mould.cavity_g)}"
+        yield "Bars", f"{context.bars} of {exactly(context.mould.cavity_g)}"
     yield "Weighed in all", grams_on(recipe.total_g, context)
     yield "Scale", f"to {grams_on(context.scale_g, context)}"
 
 
 def _notes(recipe: Recipe, context: Context) -> Iterator[str]:
     """What the answers hold against the recipe, so that nobody starts without having read it."""
-    for answer in (keep(recipe, context), snap(recipe, context)):
+    for answer in (keep(recipe, context), snap(recipe, context), who_must_not(recipe, context)):
         if answer.verdict in _TOLD:
             yield f"{answer.title} {answer.sentence}"
 

@@ -26,13 +26,17 @@ class WeighRow:
 
 @dataclass(frozen=True)
 class WeighCard:
-    """What goes into the machine; ``total_g`` is the sum of the rows [g]."""
+    """What goes into the machine; ``total_g`` is the sum of the rows [g].
+
+    ``remarks`` say what is in an own recipe among the rows, and what the shares are shares of.
+    """
 
     rows: tuple[WeighRow, ...]
     total_g: Decimal
     metric: str
     imperial: str
     small_doses: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from nibsmith.science.formulate import (
 from nibsmith.science.mixture import Recipe
 
 NO_STOCK: Mapping[str, float] = MappingProxyType({})
+SHOWN_SHARE = 0.0005  # half of the tenth of a percent that is shown
 REACH_SLACK = 1e-9  # a stock short by less than this, relatively, reaches: a microgram in a kilogram
 
 
@@ -205,3 +206,32 @@ def weighed_for(recipe: Recipe, bars: int, context: Context) -> Recipe:
         return batch_for_bars(recipe, bars, cavity_g, loss).weigh
     except UnknownFigure:
         return batch_for_bars(recipe, bars, cavity_g, MachineLoss(fixed_g, percent)).weigh
+
+
+def share_words(recipe: Recipe, weigh: Recipe) -> str:
+    """Say what shares are of, where the weights beside them are not in these shares.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe, whose shares are shown.
+    weigh : Recipe
+        What goes on the scale for it.
+
+    Returns
+    -------
+    str
+        A sentence; empty where the weights have the shares of the recipe.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 80.0), part("almond", 20.0)))
+    >>> share_words(bar, bar.scaled(500.0))
+    ''
+    >>> share_words(bar, bar.weighing({"cocoa_mass": 100.0}))
+    'Shares are those of the recipe; what stays in the machine is weighed besides.'
+    """
+    if all(abs(recipe.share(part.label) - weigh.share(part.label)) < SHOWN_SHARE for part in recipe.parts):
+        return ""
+    return "Shares are those of the recipe; what stays in the machine is weighed besides."

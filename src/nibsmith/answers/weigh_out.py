@@ -240,4 +240,4 @@ def _detail(table: WeighTable, context: Context) -> Detail:
         (row.name, grams(row.weigh_g, context.scale_g), format_percent(100 * row.share)) for row in table.rows
     )
     total = ("Total", grams(table.total_g, context.scale_g), format_percent(100))
-    return Detail("Weigh", ("Part", "Weigh", "Share"), (*rows, total))
+    return Detail("Weigh", ("Part", "Weigh", "Share as weighed"), (*rows, total))

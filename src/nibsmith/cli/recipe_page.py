@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from nibsmith.answers.context import Context
 from nibsmith.answers.report import mass_of, product_of
-from nibsmith.answers.sizing import Sized
+from nibsmith.answers.sizing import Sized, share_words
 from nibsmith.answers.ways_out import Way
 from nibsmith.answers.wording import joined, thing
 from nibsmith.cli.printing import columns, grams, heading, percent, wrapped
@@ -62,7 +62,7 @@ def name_of(part: Part) -> str:
     return part.label if own else part.name
 
 
-def weigh_lines(recipe: Recipe, weigh_g: Mapping[str, Decimal], context: Context) -> list[str]:
+def weigh_lines(recipe: Recipe, weigh: Recipe, weigh_g: Mapping[str, Decimal], context: Context) -> list[str]:
     """Return the parts with their shares, what goes on the scale, and when it goes in."""
     step_g = context.scale_g
     rows = [("Weigh", "share", "weight", "")]
@@ -70,7 +70,9 @@ def weigh_lines(recipe: Recipe, weigh_g: Mapping[str, Decimal], context: Context
         share = percent(recipe.share(part.label) * 100)
         rows.append((name_of(part), share, grams(weigh_g[part.label], step_g), WHEN.get(part.stage, "")))
     rows.append(("Together", percent(100), grams(sum(weigh_g.values(), Decimal(0)), step_g), ""))
-    return [*columns(rows, "<>><"), "", *_inclusion_lines(recipe, context)]
+    shares = share_words(recipe, weigh)
+    said = [*wrapped(shares), ""] if shares else []
+    return [*columns(rows, "<>><"), "", *said, *_inclusion_lines(recipe, context)]
 
 
 def _inclusion_lines(recipe: Recipe, context: Context) -> list[str]:

@@ -163,7 +163,7 @@ def _name(recipe: Recipe, key: str) -> str:
 def _text(asked: Asked, args: argparse.Namespace) -> Iterator[str]:
     size, context = asked.size, asked.context
     yield from title_lines(size.recipe, size.weigh, context)
-    yield from weigh_lines(size.recipe, asked.weigh_g, context)
+    yield from weigh_lines(size.recipe, size.weigh, asked.weigh_g, context)
     for remark in asked.remarks:
         yield from wrapped(remark)
     if asked.remarks:

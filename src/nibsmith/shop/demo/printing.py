@@ -65,8 +65,8 @@ def _weights(card: WeighCard) -> Iterator[str]:
     for row in rows:
         yield _columns(TICK, *row)
     yield _columns("   ", "Together", card.metric, card.imperial, "")
-    yield from _bullets(tuple(row.note for row in card.rows if row.note))
-    yield from _bullets(card.small_doses)
+    yield from _bullets(tuple(f"{row.name}: {row.note}" for row in card.rows if row.note))
+    yield from _bullets((*card.remarks, *card.small_doses))
 
 
 def _columns(tick: str, name: str, metric: str, imperial: str, share: str) -> str:
