@@ -131,14 +131,14 @@ def test_a_price_that_is_missing_is_said_and_nothing_guessed() -> None:
     balanced = to({"cost_per_kg": {"max": 5}}, dark)
 
     assert not balanced.possible
-    assert "cost is unknown" in balanced.unknown
+    assert "cost cannot be told" in balanced.unknown
     assert cost_per_kg(dark) is None
 
 
 def test_a_figure_that_is_missing_is_said() -> None:
     raw = recipe_of({"cocoa_mass": 700.0, "sugar_turbinado": 300.0})
 
-    assert "fibre is unknown" in to({"fibre_percent": {"min": 10}}, raw).unknown
+    assert "fibre cannot be told" in to({"fibre_percent": {"min": 10}}, raw).unknown
 
 
 def test_limits_in_each_others_way_are_named_with_how_far_each_must_give() -> None:

@@ -18,7 +18,7 @@ from nibsmith.answers._wishes import (
 from nibsmith.answers.answer import Change, Remedy
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams, joined, thing
+from nibsmith.answers.wording import capital, grams, joined, thing
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import Impossible, Objective, Rounded, Solution, balance_on_scale
 from nibsmith.science.formulate import balance as balanced_by
@@ -161,7 +161,7 @@ def balance(recipe: Recipe, wishes: Wishes, context: Context) -> Balanced:
         goal = goal_of(wishes)
         found = balanced_by(start, limits, goal)
     except UnknownFigure as error:
-        return Balanced(False, f"Cannot tell: {error}", unknown=str(error))
+        return Balanced(False, capital(str(error)), unknown=str(error))
     if isinstance(found, Impossible):
         sentence, gives = impossible_words(found)
         return Balanced(False, sentence, gives=gives, impossible=found)

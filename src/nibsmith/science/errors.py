@@ -65,9 +65,10 @@ class UnknownFigure(NibsmithError):
     """A figure that needs something not given; ``missing`` names the parts that lack it."""
 
     def __init__(self, figure: str, missing: Sequence[str]) -> None:
-        names = ", ".join(missing)
+        # Names such as "Almonds, roasted" have commas of their own.
+        names = ("; " if any("," in name for name in missing) else ", ").join(missing)
         super().__init__(
-            f"{figure} is unknown, because it is not given for {names}",
+            f"{figure} cannot be told: not given for {names}",
             advice="Type it from the supplier's sheet.",
         )
         self.figure = figure

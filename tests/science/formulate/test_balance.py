@@ -187,7 +187,7 @@ def test_the_cheapest_of_any_size_is_refused() -> None:
 
 def test_the_cheapest_needs_every_price() -> None:
     recipe = recipe_of({"cocoa_mass": 500.0, "sugar_granulated": 500.0})
-    with pytest.raises(UnknownFigure, match="the cost is unknown"):
+    with pytest.raises(UnknownFigure, match="the cost cannot be told"):
         balance(recipe, [], CHEAPEST)
 
 

@@ -115,7 +115,7 @@ def _verdict(balanced: Balanced) -> Iterator[str]:
         verdict
     ]
     yield f"{painted(SHAPES[verdict], verdict)} {painted(word, verdict)}"
-    yield from wrapped(capital(balanced.sentence.removeprefix("Cannot tell: ")))
+    yield from wrapped(capital(balanced.sentence))
     for give in balanced.gives:
         yield from wrapped(f"→ {give}", hang="    ")
 
