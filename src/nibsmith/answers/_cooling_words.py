@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from nibsmith.answers._cooling_estimate import CooledCase, cooled_case
+from nibsmith.answers._cooling_estimate import CooledCase
 from nibsmith.answers._widest import widest_detail, widest_sentence
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span
@@ -196,6 +196,3 @@ def sources(case: CooledCase) -> tuple[Citation, ...]:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-__all__ = ["cooled_case", "damp_words", "details", "minutes_words", "reasons", "sentence", "sources"]
