@@ -11,6 +11,7 @@ from decimal import Decimal
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.ask import ESTIMATED, ORDER
 from nibsmith.shop.common.figures import rounded
+from nibsmith.shop.common.said import said, said_in, with_ounces
 from nibsmith.shop.common.sources.words import cited
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
@@ -21,6 +22,12 @@ VERDICT_WORDS = {
     Verdict.DECLARE: "to declare",
     Verdict.UNKNOWN: "cannot tell yet",
 }
+# Here the sentence is the answer, and a figure above it would only repeat it.
+SENTENCE_SAYS_IT = frozenset({"weigh_out", "call_it", "keep"})
+# What a figure is, where unit and basis alone do not say it.
+FIGURES = {"snap": "fat, of the mass in the machine", "smooth": "the largest grains"}
+PER = {"bar": "a bar", "kg": "a kilogram"}
+OPEN_CAUTIONS = 3
 SIGNIFICANT = 3  # digits of an estimate; more would claim what nobody can know
 FINEST = -2  # decimals of an estimate at most
 CENT = Decimal("0.01")
@@ -38,12 +45,15 @@ class ShownRemedy:
 
 @dataclass(frozen=True, slots=True)
 class ShownAnswer:
-    """One answer with its texts ready."""
+    """One answer with its texts ready; ``figure`` is empty where the sentence says it all."""
 
     answer: Answer
     verdict: str
     verdict_words: str
+    word: str
     figure: str
+    unit: str
+    of: str
     range: str
     buttons: tuple[ShownRemedy, ...]
     hints: tuple[str, ...]
@@ -76,6 +86,15 @@ class ShownAnswers:
     places: tuple[Place, ...] = ()
 
     @property
+    def first_cautions(self) -> tuple[str, ...]:
+        """Those that stand open; the others open with them."""
+        return self.cautions[:OPEN_CAUTIONS]
+
+    @property
+    def more_cautions(self) -> tuple[str, ...]:
+        return self.cautions[OPEN_CAUTIONS:]
+
+    @property
     def waits(self) -> bool:
         """Whether some answers are still being worked out."""
         return any(place.answer is None for place in self.places)
@@ -94,25 +113,45 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
     found = {one.answer.question: one for one in shown}
     asked = [question for question in ORDER if question in found or question in ESTIMATED]
     places = (Place(key, ESTIMATED.get(key, ""), found.get(key)) for key in asked)
-    return ShownAnswers(shown, tuple(cautions), tuple(places))
+    return ShownAnswers(shown, said_in(tuple(cautions), settings), tuple(places))
 
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
+    told = said_in(answer, settings)
+    shows = answer.figure is not None and answer.question not in SENTENCE_SAYS_IT
     return ShownAnswer(
-        answer=answer,
+        answer=told,
         verdict=answer.verdict.value,
         verdict_words=VERDICT_WORDS[answer.verdict],
-        figure="" if answer.figure is None else figure_text(answer.figure, answer.unit, settings),
-        range=_range(answer, settings),
-        buttons=tuple(_button(remedy) for remedy in answer.remedies if remedy.changes),
-        hints=tuple(remedy.sentence for remedy in answer.remedies if not remedy.changes),
+        word="" if shows and is_money(answer.unit) else told.word,
+        figure=figure_text(answer.figure, answer.unit, settings)
+        if shows and answer.figure is not None
+        else "",
+        unit=_unit(answer.unit),
+        of=_of(told),
+        range=_range(answer, settings) if shows else "",
+        buttons=tuple(_button(remedy, settings) for remedy in answer.remedies if remedy.changes),
+        hints=tuple(said(remedy.sentence, settings) for remedy in answer.remedies if not remedy.changes),
         sources=cited(answer.sources),
     )
 
 
-def _button(remedy: Remedy) -> ShownRemedy:
+def _unit(unit: str) -> str:
+    """Write a price as a person says it: EUR a bar."""
+    money, _, of = unit.partition("/")
+    return f"{money} {PER.get(of, of)}" if is_money(unit) and of else unit
+
+
+def _of(answer: Answer) -> str:
+    if is_money(answer.unit):
+        return ""
+    return FIGURES.get(answer.question, f"of {answer.basis}" if answer.basis else "")
+
+
+def _button(remedy: Remedy, settings: WorkshopSettings) -> ShownRemedy:
     does, _, comes_of_it = remedy.sentence.partition(". ")
-    return ShownRemedy(remedy.sentence, does.rstrip("."), comes_of_it)
+    button = said(with_ounces(does.rstrip("."), settings), settings)
+    return ShownRemedy(remedy.sentence, button, said(comes_of_it, settings))
 
 
 def _range(answer: Answer, settings: WorkshopSettings) -> str:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from nibsmith.answers.balance import Balanced, Held
 from nibsmith.shop.common.figures import money
+from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.balancing import ENDS, LIMITED, Asked, words_of
 from nibsmith.shop.recipes.opening import Opened
@@ -71,7 +72,7 @@ def limit_rows(asked: Asked) -> tuple[LimitRow, ...]:
 
 def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) -> ShownBalance:
     """Show a balance."""
-    return ShownBalance(
+    shown = ShownBalance(
         heading="Cannot tell" if found.unknown else "Proposal" if found.possible else "It cannot be",
         sentence=found.sentence,
         rows=tuple(_rows(found, opened, settings)),
@@ -81,6 +82,7 @@ def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) ->
         remarks=(*found.remarks, *(f"Not on this scale: {words}." for words in found.missed_on_scale)),
         gives=found.gives,
     )
+    return said_in(shown, settings)
 
 
 def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[DiffRow]:

@@ -10,6 +10,7 @@ from nibsmith.answers.ways_out import KEEP_SHARES, Way
 from nibsmith.answers.wording import thing
 from nibsmith.science.formulate import FigureChange
 from nibsmith.science.mixture import PROPERTIES
+from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.bowls import Looked
 from nibsmith.shop.recipes.written import TENTH, Weight, share_text, weight
@@ -77,9 +78,8 @@ def show_bowl(looked: Looked, settings: WorkshopSettings) -> ShownBowl:
         for label, (wanted, now) in bowl.shares.items()
     )
     ways = tuple(_way(way, settings) for way in looked.ways)
-    return ShownBowl(
-        rows, weight(bowl.now.total_g, settings), bowl.fits, ways, _rescue(looked.rescued, settings)
-    )
+    total, rescue = weight(bowl.now.total_g, settings), _rescue(looked.rescued, settings)
+    return said_in(ShownBowl(rows, total, bowl.fits, ways, rescue), settings)
 
 
 def _rescue(rescued: Rescued | None, settings: WorkshopSettings) -> ShownRescue | None:

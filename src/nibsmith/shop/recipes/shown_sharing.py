@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nibsmith.shop.common.said import said
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.selectors import Listed
 from nibsmith.shop.recipes.sharing import Shared, Sharing
@@ -62,13 +63,13 @@ def show_shared(shared: Shared, settings: WorkshopSettings) -> ShownShared:
     portions = tuple(
         ShownPortion(
             listed=listed,
-            sentence=portion.sentence,
+            sentence=said(portion.sentence, settings),
             batch=None if portion.recipe is None else weight(portion.recipe.total_g, settings),
             have="" if portion.recipe is None else f"{_grams(portion.takes_g)} g {shared.named.name}",
         )
         for listed, portion in zip(shared.recipes, shared.outcome.portions, strict=True)
     )
-    return ShownShared(shared.outcome.sentence, portions)
+    return ShownShared(said(shared.outcome.sentence, settings), portions)
 
 
 def _grams(grams: float) -> str:

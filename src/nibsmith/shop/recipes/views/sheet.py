@@ -11,6 +11,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from nibsmith.answers.sheet import Sheet, batch_sheet
+from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors
 from nibsmith.shop.recipes.models import RecipeVersion
@@ -56,4 +57,5 @@ def _version(request: HttpRequest, public_id: uuid.UUID) -> RecipeVersion:
 def _sheet(version: RecipeVersion) -> Sheet:
     opened = open_version(version)
     state = "" if version.is_frozen else ", still being worked on"
-    return batch_sheet(opened.recipe, opened.context, f"Version {version.number}{state}")
+    made = batch_sheet(opened.recipe, opened.context, f"Version {version.number}{state}")
+    return said_in(made, workshop())
