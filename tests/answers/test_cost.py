@@ -154,9 +154,10 @@ def test_an_unknown_currency_is_told_and_does_not_raise() -> None:
 
 
 def test_nothing_priced_is_no_lower_bound_of_nothing() -> None:
-    rows = cost(recipe(part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)), Context()).details[0].rows
+    answer = cost(recipe(part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)), Context())
 
-    assert [row[0] for row in rows] == ["Cocoa mass", "Granulated sugar"]
+    assert answer.low is None
+    assert [row[0] for row in answer.details[0].rows] == ["Cocoa mass", "Granulated sugar"]
 
 
 PRICES = st.decimals(min_value=0, max_value=500, places=2)

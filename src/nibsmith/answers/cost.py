@@ -78,7 +78,7 @@ def _answer(recipe: Recipe, context: Context, lines: list[_Line]) -> Answer:
         sentence=_sentence(total, out, missing, context),
         figure=_number(figure) if known else None,
         unit=f"{context.currency}/{'kg' if context.mould is None else 'bar'}",
-        low=_number(low),
+        low=_number(low) if known or total.amount else None,
         high=_number(high) if known else None,
         basis="what comes out of the kit",
         reasons=tuple(_reasons(lines, out, context)),
