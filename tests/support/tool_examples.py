@@ -14,7 +14,56 @@ class Example:
     wrong: tuple[str, str, str]
 
 
+# A cup that cools in a bath of 8 °C: it falls, is held up at about 21 °C, and falls on; every 30 s.
+CUP_CELSIUS = (
+    *(31.5, 29.3, 27.3, 25.5, 24.0, 22.7, 21.8, 21.3, 21.1, 21.1, 21.3),
+    *(21.45, 21.55, 21.6, 21.5, 21.4, 21.25, 20.95, 20.6, 20.2, 19.7, 19.15),
+    *(18.6, 18.0, 17.4, 16.85, 16.3, 15.8, 15.3, 14.85, 14.4),
+)
+CUP = "\n".join(f"{at // 2}:{30 * (at % 2):02d} {celsius}" for at, celsius in enumerate(CUP_CELSIUS))
 EXAMPLES = {
+    "roast": Example(
+        {
+            "points": "0:00 24 °C\n5:00 78\n10:00 105\n20:00 121\n25:00 124",
+            "charge_g": "1 kg",
+            "end_g": "945 g",
+            "off_k": "1.5",
+            "matter": "beans",
+            "role": "bean",
+        },
+        "What it lost",
+        ("points", "0:00 24 °C\n5:00 78\n4:00 105", "The times do not rise"),
+    ),
+    "sizes": Example(
+        {"table": "size µm;finer %\n2;8\n5;22\n10;46\n20;81\n30;93\n60;100"},
+        "What is quoted of it",
+        ("table", "10;40", "Too few rows"),
+    ),
+    "seed": Example(
+        {"mass_g": "1.2 kg", "mass_celsius": "46", "chocolate": "dark", "unknown": "seed_g", "bowl": "steel"},
+        "Taken for it",
+        ("mass_g", "2 cups", "Weigh it once and save it as yours"),
+    ),
+    "curve": Example(
+        {"readings": CUP, "unit": "minutes", "coolant": "8"},
+        "inflection",
+        ("readings", "0 31\n1 warm", "Line 2"),
+    ),
+    "folding": Example(
+        {
+            "ingredient": "hazelnut_dry_roasted",
+            "amount_g": "240 g",
+            "mass_g": "1760 g",
+            "chocolate": "dark",
+        },
+        "It cools the mass.",
+        ("amount_g", "a handful", "is"),
+    ),
+    "faults": Example(
+        {"bars": "streaks", "mass": "slow"},
+        "Under-tempered",
+        ("bars", "alembic", "Choose one of the list."),
+    ),
     "grinding": Example(
         {"kit": "stone", "last": "sugar", "readings": "9 h 95 µm 3\n24 45 3\n30 35", "aim": "melting"},
         "ready at",
@@ -46,6 +95,6 @@ EXAMPLES = {
     "damp": Example(
         {"bar": "12", "room": "20", "humidity": "50", "kind": "dark"},
         "Too damp.",
-        ("humidity", "", "This is needed."),
+        ("humidity", "150", "This is more than it can be"),
     ),
 }

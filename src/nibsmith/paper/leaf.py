@@ -24,6 +24,7 @@ class Leaf:
     answer: Answer
     charts: tuple[Chart, ...] = ()
     tables: tuple[Detail, ...] = ()
+    lists: tuple[tuple[str, tuple[str, ...]], ...] = ()
     formulas: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
 
@@ -64,6 +65,7 @@ def _data(leaf: Leaf, table: dict[int, str]) -> dict[str, object]:
         "todo": clean([remedy.sentence for remedy in answer.remedies]),
         "pictures": [_picture(chart, table) for chart in leaf.charts],
         "tables": [_table(detail, clean) for detail in (*leaf.tables, *answer.details) if detail.rows],
+        "lists": [{"title": clean([title])[0], "lines": clean(lines)} for title, lines in leaf.lists],
         "reasons": clean(answer.reasons),
         "formulas": clean(leaf.formulas),
         "sources": clean([*leaf.sources, *_sources(answer)]),

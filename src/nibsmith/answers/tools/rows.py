@@ -13,6 +13,7 @@ MOST_ROWS = 100_000
 _NUMBER = r"[-+\u2212]?\d+(?:[.,]\d+)?"
 _CLOCK = r"\d{1,3}(?::[0-5]?\d){1,2}"
 _CELL = re.compile(rf"^({_CLOCK}|{_NUMBER})\s*([^\d\s:.,;+\-].*)?$")
+MINUTES, SECONDS = 60, 1
 _SHOWN = 40  # signs of a line that a refusal shows
 
 
@@ -24,7 +25,7 @@ class Rows:
     left_out: int
 
 
-def rows_of(text: str, names: Sequence[str], optional: int = 0) -> Rows:
+def rows_of(text: str, names: Sequence[str], optional: int = 0, clock_unit: int = MINUTES) -> Rows:
     r"""Return rows of numbers from a text of lines.
 
     Cells are parted by semicolons, tabs, a comma and a space, or spaces; a comma inside a number is its
@@ -39,6 +40,8 @@ def rows_of(text: str, names: Sequence[str], optional: int = 0) -> Rows:
         What stands in the columns, for refusals.
     optional : int
         How many of the last columns may be missing.
+    clock_unit : int
+        Seconds in the unit that a clock is counted in: 60 for minutes, 1 for seconds.
 
     Returns
     -------
@@ -59,6 +62,7 @@ def rows_of(text: str, names: Sequence[str], optional: int = 0) -> Rows:
     """
     if len(text) > LONGEST:
         raise InputError("This is too long", value=f"{len(text)} characters", limit=LONGEST)
+    shape = _Shape(tuple(names), optional, clock_unit)
     found: list[tuple[float, ...]] = []
     left_out = 0
     for number, line in _lines(text):
@@ -66,13 +70,11 @@ def rows_of(text: str, names: Sequence[str], optional: int = 0) -> Rows:
         if not any(_CELL.match(cell) for cell in cells):
             left_out += 1
             continue
-        found.append(_row(cells, number, line, names, optional))
+        found.append(shape.row(cells, number, line))
         if len(found) > MOST_ROWS:
             raise InputError("There are too many rows", value=f"more than {MOST_ROWS}", limit=MOST_ROWS)
     if not found:
-        raise InputError(
-            "There is no row of numbers in it", advice=f"Write a line such as {_example(names)}."
-        )
+        raise InputError("There is no row of numbers in it", advice=f"Write lines of {shape.example}.")
     return Rows(tuple(found), left_out)
 
 
@@ -100,28 +102,36 @@ def _cells(line: str) -> list[str]:
     return cells
 
 
-def _row(cells: list[str], number: int, line: str, names: Sequence[str], optional: int) -> tuple[float, ...]:
-    while cells and not cells[-1]:
-        cells.pop()
-    if not len(names) - optional <= len(cells) <= len(names):
-        what = f"Line {number} does not hold {_count(names, optional)} numbers"
-        raise InputError(what, value=line[:_SHOWN], advice=f"Write {_example(names)}.")
-    return tuple(_value(cell, number, name) for cell, name in zip(cells, names, strict=False))
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """What a row holds."""
 
+    names: tuple[str, ...]
+    optional: int
+    clock_unit: int
 
-def _value(cell: str, number: int, name: str) -> float:
-    match = _CELL.match(cell)
-    if not match:
-        raise InputError(f"Line {number}: the {name} cannot be read", value=cell[:_SHOWN])
-    if ":" in match[1]:
-        *hours, minutes, seconds = (float(part) for part in match[1].split(":"))
-        return 60 * sum(hours) + minutes + seconds / 60
-    return float(match[1].replace(",", ".").replace("\u2212", "-"))
+    @property
+    def example(self) -> str:
+        return ", ".join(self.names)
 
+    @property
+    def count(self) -> str:
+        most = len(self.names)
+        return f"{most - self.optional} to {most}" if self.optional else str(most)
 
-def _count(names: Sequence[str], optional: int) -> str:
-    return f"{len(names) - optional} to {len(names)}" if optional else str(len(names))
+    def row(self, cells: list[str], number: int, line: str) -> tuple[float, ...]:
+        while cells and not cells[-1]:
+            cells.pop()
+        if not len(self.names) - self.optional <= len(cells) <= len(self.names):
+            what = f"Line {number} does not hold {self.count} numbers"
+            raise InputError(what, value=line[:_SHOWN], advice=f"Write {self.example}.")
+        return tuple(self._value(cell, number, name) for cell, name in zip(cells, self.names, strict=False))
 
-
-def _example(names: Sequence[str]) -> str:
-    return " ".join(f"<{name}>" for name in names)
+    def _value(self, cell: str, number: int, name: str) -> float:
+        match = _CELL.match(cell)
+        if not match:
+            raise InputError(f"Line {number}: the {name} cannot be read", value=cell[:_SHOWN])
+        if ":" in match[1]:
+            *hours, minutes, seconds = (float(part) for part in match[1].split(":"))
+            return (3600 * sum(hours) + 60 * minutes + seconds) / self.clock_unit
+        return float(match[1].replace(",", ".").replace("\u2212", "-"))

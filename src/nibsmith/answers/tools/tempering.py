@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from nibsmith.answers._seed_words import without_detail
 from nibsmith.answers._temper_words import program_detail, shift_words
-from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
+from nibsmith.answers.answer import Answer, Citation, Verdict
+from nibsmith.answers.seed import SeedAsked
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK, degrees, degrees_span
 from nibsmith.science.errors import OutOfRange
@@ -21,7 +23,6 @@ from nibsmith.science.temper import (
     melts_away,
     program_for,
     softening,
-    tabling_share,
 )
 
 QUESTION, TITLE = "temper", "How is it tempered?"
@@ -114,7 +115,8 @@ def temper_by_hand(asked: TemperAsked) -> Outcome:
         sources=(Citation(program.source, program.place, program.status),),
         cautions=CAUTIONS,
     )
-    details = (*program_detail(program), _ways(program))
+    ways = without_detail(SeedAsked(chocolate=asked.chocolate, program=program))
+    details = (*program_detail(program), replace(ways, title="Ways to the first crystals"))
     rows = (*constants("temper", KEYS), *constants("temper_states", HELD_KEYS))
     return Outcome(answer, tuple(_given(asked)), FORMULAS, rows, details)
 
@@ -156,22 +158,6 @@ def _held_words(asked: TemperAsked, program: Program) -> Iterator[str]:
         doubles = f"its crystals double in {bowl.doubling_minutes:.0f}{NO_BREAK}min"
         yield f"A bowl held at {at} is too thick after about {bowl.minutes:.0f}{NO_BREAK}min; {doubles}."
         yield "That is an estimate, not calibrated to your kit. Warmer, within the program, it lasts longer."
-
-
-def _ways(program: Program) -> Detail:
-    """The ways to the first crystals, with the share for the table."""
-    melt, table, work = (
-        span.value for span in (program.melt_celsius, program.cool_celsius, program.work_celsius)
-    )
-    share = _PERCENT * tabling_share(melt, table, work)
-    crystals = load("temper")["seed_crystals"]
-    rows = (
-        ("On the table", f"{share:.0f}{NO_BREAK}% of it to {degrees(table)}, then back into the bowl"),
-        ("With seed", "tempered chocolate of the same recipe; how much, says the tool Seed"),
-        ("With cocoa butter seed", f"about {crystals.value:g}{NO_BREAK}% of crystals, {crystals.note}"),
-        ("On purpose not", "drinking tablets and rustic bars: soft, dull, bloomed within days, and sound"),
-    )
-    return Detail("Ways to the first crystals", ("Way", "How"), rows)
 
 
 def _given(asked: TemperAsked) -> Iterator[Given]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeVar
 
@@ -71,4 +70,16 @@ def long_text(**options: Any) -> TextField:
     return field
 
 
-TENTH = Decimal("0.1")
+def file_bytes(sent: Any) -> bytes:
+    """Return what a file holds."""
+    held: bytes = sent.read()
+    return held
+
+
+def file_text(sent: Any) -> str:
+    """Return the text of a file; signs that are no UTF-8 are read as Windows wrote them."""
+    held = file_bytes(sent)
+    try:
+        return held.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return held.decode("cp1252", "replace")

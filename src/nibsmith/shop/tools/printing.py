@@ -16,6 +16,7 @@ def leaf_of(tool: Bench, shown: Shown, settings: WorkshopSettings) -> bytes:
         answer=outcome.answer,
         charts=shown.charts,
         tables=shown.tables,
+        lists=tuple((one.title, one.lines) for one in shown.lists),
         formulas=outcome.formulas,
         sources=tuple(f"{figure}: {source}" for figure, source in shown.constants),
     )

@@ -17,6 +17,14 @@ NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
+class Listed:
+    """Some sentences under a heading."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Shown:
     """An outcome with its texts ready; ``constants`` are value and source of every figure behind it."""
 
@@ -25,6 +33,7 @@ class Shown:
     charts: tuple[Chart, ...]
     tables: tuple[Detail, ...]
     constants: tuple[tuple[str, str], ...]
+    lists: tuple[Listed, ...] = ()
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -32,7 +41,12 @@ class Shown:
         return self.answer.answer.cautions
 
 
-def show(outcome: Outcome, charts: Sequence[Chart | None], settings: WorkshopSettings) -> Shown:
+def show(
+    outcome: Outcome,
+    charts: Sequence[Chart | None],
+    settings: WorkshopSettings,
+    lists: tuple[Listed, ...] = (),
+) -> Shown:
     """Make an outcome ready for the page."""
     return Shown(
         outcome=outcome,
@@ -40,6 +54,7 @@ def show(outcome: Outcome, charts: Sequence[Chart | None], settings: WorkshopSet
         charts=tuple(chart for chart in charts if chart is not None),
         tables=outcome.details,
         constants=tuple((constant_words(row), where_from(row)) for row in outcome.constants),
+        lists=lists,
     )
 
 
@@ -47,8 +62,10 @@ def show(outcome: Outcome, charts: Sequence[Chart | None], settings: WorkshopSet
 class Bench:
     """One tool: its address, its name, what it is asked, its form, and how it answers.
 
-    ``usual`` is what its fields hold at first; where there is any, it is answered at once. ``by_post`` says
-    that more is typed than an address holds. ``empty`` stands where nothing is answered yet.
+    ``usual`` is what its fields hold at first; where there is any, it is answered at once. ``preset`` is what
+    they hold without being answered. ``more`` names the fields that are folded away at first; ``names`` those
+    that a table lists rather than the class. ``by_post`` says that more is typed than an address holds.
+    ``empty`` stands where nothing is answered yet.
     """
 
     key: str
@@ -57,5 +74,8 @@ class Bench:
     form: type[ToolForm]
     work: Callable[[ToolForm, WorkshopSettings], Shown]
     usual: Mapping[str, str] = field(default_factory=lambda: NOTHING)
+    preset: Mapping[str, str] = field(default_factory=lambda: NOTHING)
+    more: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
     by_post: bool = False
     empty: str = ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.forms import BoundField
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
@@ -30,11 +31,12 @@ def bench(request: HttpRequest, key: str) -> HttpResponse:
     """Show a tool with its answer; for htmx the answer and the refusals alone."""
     tool = _tool(request, key)
     form, shown = _answered(request, tool)
+    if wants_fragment(request) and not tool.by_post and _unfinished(form):
+        form, shown = tool.form(), None
     context = _context(request, tool, form, shown)
     status = UNPROCESSABLE if form.errors else 200
-    if wants_fragment(request):
-        return render(request, "tools/_answered.html", context, status=status)
-    return render(request, "tools/bench.html", context, status=status)
+    template = "tools/_answered.html" if wants_fragment(request) else "tools/bench.html"
+    return render(request, template, context, status=status)
 
 
 @require_http_methods(READS_AND_TEXTS)
@@ -68,14 +70,36 @@ def _answered(request: HttpRequest, tool: Bench) -> tuple[ToolForm, Shown | None
     return form, (found[0] if found else None)
 
 
+def _unfinished(form: ToolForm) -> bool:
+    """Whether nothing is wrong but that something is not typed yet; nobody wants to hear that meanwhile."""
+    faults = [fault for errors in form.errors.as_data().values() for fault in errors]
+    return bool(faults) and all(fault.code == "required" for fault in faults)
+
+
 def _form(request: HttpRequest, tool: Bench) -> ToolForm:
     if request.method == "POST":
         return tool.form(request.POST, request.FILES)
-    typed = request.GET if set(request.GET) & set(tool.form.base_fields) else None
+    names = {*tool.form.base_fields, *tool.names}
+    typed = request.GET if set(request.GET) & names else None
     if typed is None and tool.usual:
         return tool.form(dict(tool.usual))
-    return tool.form(typed) if typed is not None else tool.form()
+    return tool.form(typed) if typed is not None else tool.form(initial=dict(tool.preset))
 
 
 def _context(request: HttpRequest, tool: Bench, form: ToolForm, shown: Shown | None) -> dict[str, Any]:
-    return {"tool": tool, "form": form, "shown": shown, "query": request.GET.urlencode()}
+    more = [form[name] for name in tool.more]
+    return {
+        "tool": tool,
+        "form": form,
+        "first": [field for field in form if field.name not in tool.more],
+        "more": more,
+        "more_open": any(field.errors or _was_typed(field, tool) for field in more),
+        "shown": shown,
+        "query": request.GET.urlencode(),
+    }
+
+
+def _was_typed(field: BoundField, tool: Bench) -> bool:
+    """Whether a field holds something that the maker put there."""
+    value = field.value() or ""
+    return field.form.is_bound and value != tool.preset.get(field.name, "")

@@ -81,12 +81,12 @@ BENCH = Bench(
     lead="When it comes off the mould, how it sets on the way, and which setting of the fridge does best.",
     form=CoolingForm,
     work=work,
+    more=("poured", "fat_percent", "moulds", "chocolate_g", "mould_g", "room", "humidity"),
     usual={
         "chocolate": "dark",
         "tempered": "yes",
         "thickness_mm": "8",
         "air": "12 °C",
         "wind": "still",
-        "moulds": "1",
     },
 )

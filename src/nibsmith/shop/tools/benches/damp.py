@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nibsmith.answers.tools.damp import DampAsked, damp_by_hand
 from nibsmith.paper.pictures.damp import damp_chart
+from nibsmith.science.errors import InputError
 from nibsmith.shop.common.forms import DegreesField, PercentField, PickField
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.tools.forms import ToolForm
@@ -30,7 +31,11 @@ def work(form: ToolForm, settings: WorkshopSettings) -> Shown:
     """Answer what was typed."""
     assert isinstance(form, DampForm)  # noqa: S101  the catalogue pairs them
     asked = form.asked()
-    outcome = damp_by_hand(asked)
+    try:
+        outcome = damp_by_hand(asked)
+    except InputError as error:
+        error.field = error.field or "humidity"
+        raise
     return show(outcome, [damp_chart(asked, settings.decimal_sign or ".")], settings)
 
 

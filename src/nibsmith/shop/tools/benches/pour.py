@@ -73,5 +73,6 @@ BENCH = Bench(
     lead="Whether a mass is thin enough for moulds, shells or dipping, from its fat and its grains.",
     form=PourForm,
     work=work,
+    more=("water_percent", "lecithin_percent", "celsius", "kit", "mass_g"),
     empty="Type the fat of the mass. What you leave empty is taken as usual, and the answer says so.",
 )

@@ -18,5 +18,8 @@ document.addEventListener("htmx:afterSettle", () => {
       field.removeAttribute("aria-invalid");
     }
     field.closest(".field")?.classList.toggle("wrong", wrong);
+    if (wrong) {
+      field.closest("details")?.setAttribute("open", "");
+    }
   }
 });
