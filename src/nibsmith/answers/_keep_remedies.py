@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from nibsmith.answers._weighable import weighable, weighed_words
-from nibsmith.answers.answer import Change, Remedy, Verdict
+from nibsmith.answers._weighable import INSIDE_EPSILON, weighable, weighed_words
+from nibsmith.answers.answer import BETTER, Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import capital, grams, joined, thing
@@ -25,10 +25,7 @@ from nibsmith.science.mixture import Ingredient, Leaf, Recipe, ingredient
 from nibsmith.science.tables import load
 
 Ask = Callable[[Recipe], Verdict]
-_RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
 _LIMITS = {Verdict.STOP: "water_stop", Verdict.WATCH: "water_watch"}
-# A change goes past its limit by this share, so that binary rounding cannot leave it short.
-_INSIDE_EPSILON = 1e-9
 
 
 def remedies(recipe: Recipe, context: Context, verdict: Verdict, ask: Ask) -> Iterator[Remedy]:
@@ -70,7 +67,7 @@ def _helps(recipe: Recipe, remedy: Remedy, verdict: Verdict, ask: Ask) -> bool:
         return False
     if not mass_water(whole).mass_g:
         return False
-    return _RANK[ask(whole)] > _RANK[verdict] >= _RANK[ask(half)]
+    return BETTER[ask(whole)] > BETTER[verdict] >= BETTER[ask(half)]
 
 
 def _offers(recipe: Recipe, context: Context, verdict: Verdict) -> Iterator[Remedy]:
@@ -158,7 +155,7 @@ def _less(recipe: Recipe, verdict: Verdict, context: Context) -> Change | None:
     if missing <= 0:
         return None
     damp = max(recipe.parts, key=lambda part: -row[part.label] * part.mass_g)
-    cut_g = missing / -row[damp.label] * (1 + _INSIDE_EPSILON) if row[damp.label] < 0 else damp.mass_g
+    cut_g = missing / -row[damp.label] * (1 + INSIDE_EPSILON) if row[damp.label] < 0 else damp.mass_g
     cut_g = weighable(cut_g, context.scale_g)
     return Change(damp.label, -cut_g) if cut_g < damp.mass_g else None
 

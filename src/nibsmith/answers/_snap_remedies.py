@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from nibsmith.answers._setting import setting_of
-from nibsmith.answers._weighable import weighable, weighed_words
-from nibsmith.answers.answer import Change, Remedy, Verdict
+from nibsmith.answers._weighable import INSIDE_EPSILON, weighable, weighed_words
+from nibsmith.answers.answer import BETTER, Change, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.science.errors import UnknownFigure
@@ -16,11 +16,8 @@ from nibsmith.science.tables import load
 from nibsmith.science.temper import cocoa_butter_limit, fat_limit, purity_limit, softest_published
 
 Ask = Callable[[Recipe], Verdict]
-_RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
 BUTTER = "cocoa_butter"
 _ROUNDS = 3  # more butter can make a milk mass count as dark, which asks for more again
-# A change goes past its limit by this share, so that binary rounding cannot leave it short.
-_INSIDE_EPSILON = 1e-9
 
 
 def remedies(recipe: Recipe, context: Context, verdict: Verdict, ask: Ask) -> Iterator[Remedy]:
@@ -54,8 +51,8 @@ def remedies(recipe: Recipe, context: Context, verdict: Verdict, ask: Ask) -> It
 
 def _is_smallest(recipe: Recipe, remedy: Remedy, verdict: Verdict, ask: Ask) -> bool:
     """Whether it makes the answer better, and half of it does not come as far."""
-    whole = _RANK[ask(apply_remedy(recipe, remedy))]
-    return whole > _RANK[verdict] and _RANK[ask(apply_remedy(recipe, remedy, 0.5))] < whole
+    whole = BETTER[ask(apply_remedy(recipe, remedy))]
+    return whole > BETTER[verdict] and BETTER[ask(apply_remedy(recipe, remedy, 0.5))] < whole
 
 
 def _butter(recipe: Recipe, context: Context, limits: Callable[[Recipe], list[Limit]]) -> Remedy | None:
@@ -65,7 +62,7 @@ def _butter(recipe: Recipe, context: Context, limits: Callable[[Recipe], list[Li
         more_g = max(_missing(limit, new, label) for limit in limits(new))
         if more_g <= 0:
             break
-        needed_g += more_g * (1 + _INSIDE_EPSILON)
+        needed_g += more_g * (1 + INSIDE_EPSILON)
         new = _buttered(recipe, label, needed_g)
     if not needed_g:
         return None

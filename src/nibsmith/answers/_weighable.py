@@ -7,7 +7,9 @@ from decimal import Decimal
 
 from nibsmith.answers.wording import grams
 
-FINEST_G = Decimal("0.00001")  # a hundredth of a milligram, finer than any scale
+FINEST_STEP_G = Decimal("0.00001")  # a hundredth of a milligram, finer than any scale
+# A change goes past its limit by this share, so that binary rounding cannot leave it short.
+INSIDE_EPSILON = 1e-9
 # The noise of floats rounds no whole number of steps one further up.
 STEP_MARGIN = 1e-12
 
@@ -35,7 +37,7 @@ def weighable(needed_g: float, step_g: Decimal) -> float:
     (33.0, 0.3, 33.0)
     """
     step = step_g
-    while step > Decimal(repr(needed_g)) and step > FINEST_G:
+    while step > Decimal(repr(needed_g)) and step > FINEST_STEP_G:
         step /= 10
     return float(math.ceil(needed_g / float(step) * (1 - STEP_MARGIN)) * step)
 
@@ -49,6 +51,6 @@ def weighed_words(amount_g: float, step_g: Decimal) -> str:
     ['33 g', '0.3 g']
     """
     exact, step = Decimal(repr(amount_g)), step_g
-    while exact % step and step > FINEST_G:
+    while exact % step and step > FINEST_STEP_G:
         step /= 10
     return grams(amount_g, step)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 
 from nibsmith.science.tables import Status
 
@@ -16,6 +18,12 @@ class Verdict(StrEnum):
     STOP = "stop"
     DECLARE = "declare"
     UNKNOWN = "unknown"
+
+
+BETTER: Mapping[Verdict, int] = MappingProxyType(
+    {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
+)
+"""How good a verdict is: a remedy must lead to a better one. To declare is neither."""
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from nibsmith.science.formulate import (
 from nibsmith.science.mixture import Recipe
 
 NO_STOCK: Mapping[str, float] = MappingProxyType({})
-SHOWN_SHARE = 0.0005  # half of the tenth of a percent that is shown
+SHARE_ROUNDING = 0.0005  # half of the tenth of a percent that is shown
 REACH_SLACK = 1e-9  # a stock short by less than this, relatively, reaches: a microgram in a kilogram
 
 
@@ -232,6 +232,6 @@ def share_words(recipe: Recipe, weigh: Recipe) -> str:
     >>> share_words(bar, bar.weighing({"cocoa_mass": 100.0}))
     'Shares are those of the recipe; what stays in the machine is weighed besides.'
     """
-    if all(abs(recipe.share(part.label) - weigh.share(part.label)) < SHOWN_SHARE for part in recipe.parts):
+    if all(abs(recipe.share(part.label) - weigh.share(part.label)) < SHARE_ROUNDING for part in recipe.parts):
         return ""
     return "Shares are those of the recipe; what stays in the machine is weighed besides."

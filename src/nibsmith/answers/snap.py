@@ -16,6 +16,7 @@ from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Form, Recipe, Span
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Chocolate, fat_notes, softest_published
+from nibsmith.science.temper.fat import cocoa_butter_key
 
 _WORDS = {
     Verdict.GOOD: "Yes, tempered well.",
@@ -114,7 +115,7 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
     }
     depends = f"{total}: whether it moulds depends on the lot; {hard:g} % is wanted."
     yield _by_range(fat.total_percent, setting, _fat_verdict, (words, depends))
-    least = table[_butter_key(setting)].value
+    least = table[cocoa_butter_key(setting.chocolate)].value
     butter = f"Cocoa butter is {_percent(fat.cocoa_butter_percent)} of the mass as charged"
     kind = setting.chocolate.value
     words = {
@@ -127,10 +128,6 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
         return Verdict.WATCH if percent < least else Verdict.GOOD
 
     yield _by_range(fat.cocoa_butter_percent, setting, verdict, (words, depends))
-
-
-def _butter_key(setting: Setting) -> str:
-    return "cocoa_butter_dark" if setting.chocolate is Chocolate.DARK else "cocoa_butter_milk"
 
 
 def _fat_verdict(percent: float) -> Verdict:
@@ -214,7 +211,12 @@ def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> 
 
 def _sources(setting: Setting) -> Iterator[Citation]:
     table, softened = load("temper"), bool(setting.lowering_k and setting.lowering_k > 0)
-    for key in ("fat_hard", "fat_refuse", _butter_key(setting), *(("form_v_heat",) if softened else ())):
+    for key in (
+        "fat_hard",
+        "fat_refuse",
+        cocoa_butter_key(setting.chocolate),
+        *(("form_v_heat",) if softened else ()),
+    ):
         yield Citation(table[key].source, table[key].place, table[key].status)
     if setting.program is not None:
         yield Citation(setting.program.source, setting.program.place, setting.program.status)

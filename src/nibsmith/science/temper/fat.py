@@ -144,8 +144,28 @@ def cocoa_butter_limit(recipe: Recipe, chocolate: Chocolate, end: str = "value")
     ----------
     [common-practice]
     """
-    key = "cocoa_butter_dark" if chocolate is Chocolate.DARK else "cocoa_butter_milk"
-    return _limit(recipe, "cocoa_butter", load("temper")[key].value / 100, end)
+    return _limit(recipe, "cocoa_butter", load("temper")[cocoa_butter_key(chocolate)].value / 100, end)
+
+
+def cocoa_butter_key(chocolate: Chocolate) -> str:
+    """Return the row of the table with the least cocoa butter that a chocolate wants.
+
+    Parameters
+    ----------
+    chocolate : Chocolate
+        Dark, milk or white, for tempering.
+
+    Returns
+    -------
+    str
+        A key of the table of tempering [%].
+
+    Examples
+    --------
+    >>> cocoa_butter_key(Chocolate.WHITE)
+    'cocoa_butter_milk'
+    """
+    return "cocoa_butter_dark" if chocolate is Chocolate.DARK else "cocoa_butter_milk"
 
 
 def purity_limit(recipe: Recipe, softest_k: float) -> Limit:
