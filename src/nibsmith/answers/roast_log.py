@@ -25,6 +25,7 @@ from nibsmith.science.roast import (
     Unused,
     read_log,
 )
+from nibsmith.science.tables import load
 
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 _FEW = 4  # lines, times or notes that are named one by one
@@ -241,6 +242,10 @@ def _probe(probe: ProbeFound) -> Iterator[str]:
     yield f"“{probe.name}” {where}."
     span = f"{degrees(probe.low)} to {degrees(probe.high)}"
     yield f"{_count(probe.readings, 'reading')}, {span}; in °{probe.scale}, {_SCALES[probe.scale_from]}."
+    if probe.readings == 2:
+        yield "Two readings make one straight line; nothing more can be told from them."
+    if probe.scatter_k >= load("roast")["scatter_told"].value:
+        yield f"Readings lie about {probe.scatter_k:.1f} K around their course."
     if probe.missing:
         yield f"{_count(probe.missing, 'reading')} missing."
     if probe.impossible:

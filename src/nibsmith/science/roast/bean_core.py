@@ -37,13 +37,15 @@ class Body(StrEnum):
 class CoreSetup:
     """What the inside of a bean depends on besides the air.
 
-    ``transfer`` from the air to a bean with its range [W/(m² K)], ``start_celsius`` of the beans [°C], their
-    mean size, and the body that stands for one.
+    ``transfer`` from the air to a bean with its range [W/(m² K)], ``start_celsius`` of the beans [°C], how
+    far the air at the beans may be off what was measured or set [K], their mean size, and the body that
+    stands for one.
     """
 
     weighing: Weighing
     transfer: Span
     start_celsius: float
+    air_off_k: float
     size: BeanSize = field(default_factory=usual_bean)
     body: Body = Body.EQUIVALENT
 
@@ -103,7 +105,7 @@ def bean_core(air: Curve, setup: CoreSetup) -> BeanCore:
     Examples
     --------
     >>> oven = Curve(np.array([0.0, 1800.0]), np.array([140.0, 140.0]), 2000.0)
-    >>> setup = CoreSetup(Weighing(1000.0, 950.0), Span(20.0, 27.0, 35.0), 20.0)
+    >>> setup = CoreSetup(Weighing(1000.0, 950.0), Span(20.0, 27.0, 35.0), 20.0, 5.0)
     >>> found = bean_core(oven, setup)
     >>> round(found.hottest.value), found.dry_hottest > found.hottest.value
     (138, True)
@@ -123,7 +125,7 @@ def bean_core(air: Curve, setup: CoreSetup) -> BeanCore:
     inputs = _inputs(setup, loss)
     every = _columns(inputs)
     bodies = _bodies(setup, every)
-    found = heated(bodies, air, setup.start_celsius, _drying(every, loss.total))
+    found = heated(bodies, air, setup.start_celsius, _drying(every, loss.total), every[-1])
     dry = heated(_first(bodies), air, setup.start_celsius)
     return _picture(found, inputs, dry, loss)
 
@@ -153,6 +155,7 @@ def _inputs(setup: CoreSetup, loss: Loss) -> dict[str, Distribution]:
         "loss that is no water": Triangle(loss.rest.low, loss.rest.value, loss.rest.high),
         "heat of evaporation": _row("evaporation"),
         "how drying speeds up with heat": _row("diffusion_energy"),
+        "how far the air is off": Triangle(-setup.air_off_k, 0.0, setup.air_off_k),
     }
 
 
@@ -189,7 +192,7 @@ def _bodies(setup: CoreSetup, columns: list[Array]) -> Bodies:
 
 
 def _drying(columns: list[Array], total: float) -> Drying:
-    water, rest, latent_kj, energy = columns[4:]
+    water, rest, latent_kj, energy = columns[4:8]
     evaporated = np.clip(total - rest, 0.0, water * (1 - 1 / _DRIEST))
     return Drying(water, evaporated, latent_kj * J_A_KJ, energy)
 

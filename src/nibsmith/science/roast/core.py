@@ -17,7 +17,7 @@ from nibsmith.science.numerics import Array
 from nibsmith.science.roast.curves import Curve
 from nibsmith.science.roast.drying import fourier_for, moisture_left
 from nibsmith.science.roast.heating import ZERO_K
-from nibsmith.science.roast.shells import SHELLS, Bodies, Shells
+from nibsmith.science.roast.shells import Bodies, Shells
 from nibsmith.science.tables import load
 
 STEPS = 240
@@ -61,7 +61,7 @@ def heated(
     air: Curve,
     start_celsius: float,
     drying: Drying | None = None,
-    steps: int = STEPS,
+    warmer_k: Array | None = None,
 ) -> Heated:
     """Return the temperatures inside bodies under a given air, from its first reading to its last.
 
@@ -79,8 +79,8 @@ def heated(
         Even temperature at the start [°C].
     drying : Drying, optional
         The water; without it none leaves [0 to 1, J/kg, J/mol].
-    steps : int
-        How many steps of time.
+    warmer_k : array, optional
+        How much warmer the air is for each body than the curve says [K].
 
     Returns
     -------
@@ -113,7 +113,8 @@ def heated(
     """
     if air.times_s.size < 2:
         raise InputError("One reading of the air is too few", limit="two or more")
-    run = _Run(Shells(bodies, air.duration_s / steps, SHELLS), air, start_celsius, steps)
+    shells = Shells(bodies, air.duration_s / STEPS)
+    run = _Run(shells, air, start_celsius, np.zeros(bodies.count) if warmer_k is None else warmer_k)
     return run.dry() if drying is None else _closed(run, drying)
 
 
@@ -140,39 +141,39 @@ class _Run:
     shells: Shells
     air: Curve
     start_celsius: float
-    steps: int
+    warmer_k: Array
 
     @property
     def _times(self) -> Array:
-        return np.linspace(self.air.start_s, self.air.end_s, self.steps + 1)
+        return np.linspace(self.air.start_s, self.air.end_s, STEPS + 1)
 
     def _air(self) -> Array:
-        return np.interp(self._times, self.air.times_s, self.air.celsius)
+        """The air at every time, one row a time and one column a body."""
+        at = np.interp(self._times, self.air.times_s, self.air.celsius)
+        return np.asarray(at[:, None] + self.warmer_k)
 
     def dry(self) -> Heated:
         """No water leaves."""
         stays, steady, growing = self.shells.factors
         air = self._air()
         state = [self.shells.even(self.start_celsius)]
-        for now, then in pairwise(air.tolist()):
+        for now, then in pairwise(air[:, :, None]):
             state.append(stays * state[-1] + steady * now + growing * (then - now))
-        nothing = np.zeros((self.shells.bodies.count, air.size))
-        return self._read(
-            np.stack(state, axis=1), np.broadcast_to(air, nothing.shape), nothing, nothing[:, 0]
-        )
+        nothing = np.zeros(air.T.shape)
+        return self._read(np.stack(state, axis=1), air.T, nothing, nothing[:, 0])
 
     def wet(self, drying: Drying, speed: Array) -> tuple[Heated, Array]:
         """Water leaves at a speed [Fourier numbers a second at 60 °C]; return the number reached too."""
         march = _March(self.shells, drying, speed)
         march.start(self.start_celsius)
         air = self._air()
-        for now, then in pairwise(air.tolist()):
+        for now, then in pairwise(air[:, :, None]):
             march.step(now, then)
         cooled = np.stack(march.cooled, axis=1)
         evaporated = drying.water[:, None] * (1 - np.stack(march.left, axis=1))
         diffusivity = speed * self.shells.bodies.radius_m**2
         states = np.stack(march.states, axis=1)
-        return self._read(states, air[None] - cooled, evaporated, diffusivity), march.fourier
+        return self._read(states, air.T - cooled, evaporated, diffusivity), march.fourier
 
     def _read(self, states: Array, air: Array, evaporated: Array, diffusivity: Array) -> Heated:
         core, mean, outermost = (np.einsum("pm,ptm->pt", each, states) for each in self.shells.readers)
@@ -202,7 +203,7 @@ class _March:
         self.cooled.append(np.zeros(self.shells.bodies.count))
         self.mean = np.full(self.shells.bodies.count, celsius)
 
-    def step(self, now: float, then: float) -> None:
+    def step(self, now: Array, then: Array) -> None:
         """Go on by one step of the air from one temperature to the next [°C]."""
         stays, steady, growing = self.shells.factors
         _, mean_of, _ = self.shells.readers

@@ -172,8 +172,7 @@ def log_reduction(curve: Curve, matter: Matter = Matter.BEANS) -> float:
     ----------
     [yan-2021], [nascimento-2012]
     """
-    length, first, last = curve.steps()
-    return float(_minutes(length) @ mean_rate(death_times(matter), first, last))
+    return float(_counted(curve, death_times(matter)).sum())
 
 
 def mean_rate(table: DeathTimes, first: Array, last: Array) -> Array:
@@ -209,10 +208,17 @@ def reductions(curve: Curve, matter: Matter = Matter.BEANS) -> Array:
     ----------
     [yan-2021], [nascimento-2012]
     """
-    length = np.diff(curve.times_s)
-    rates = mean_rate(death_times(matter), curve.celsius[:-1], curve.celsius[1:])
-    counted = np.where(length <= curve.gap_s, _minutes(length) * rates, 0.0)
-    return np.concatenate(([0.0], np.cumsum(counted)))
+    return np.concatenate(([0.0], np.cumsum(_counted(curve, death_times(matter)))))
+
+
+def _counted(curve: Curve, table: DeathTimes) -> Array:
+    """What each straight piece adds; nothing over a gap."""
+    length, rise = np.diff(curve.times_s), np.diff(curve.celsius)
+    level = np.abs(rise) < LEVEL_STEP
+    rates = np.divide(np.diff(table.summed(curve.celsius)), rise, out=np.zeros_like(rise), where=~level)
+    if level.any():
+        rates[level] = table.rate((curve.celsius[:-1] + curve.celsius[1:])[level] / 2)
+    return np.where(length <= curve.gap_s, _minutes(length) * rates, 0.0)
 
 
 def _minutes(seconds: Array) -> Array:
@@ -287,8 +293,7 @@ def weibull_reduction(curve: Curve, weibull: Weibull) -> float:
     ----------
     [weibull-mafart-2002]
     """
-    length, first, last = curve.steps()
-    return float((_minutes(length) @ mean_rate(weibull.times(), first, last)) ** weibull.shape)
+    return float(_counted(curve, weibull.times()).sum() ** weibull.shape)
 
 
 def thermal_time(curve: Curve, reference_celsius: float, z_k: float) -> float:

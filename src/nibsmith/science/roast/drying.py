@@ -109,4 +109,6 @@ def fourier_for(left: float, shape: Shape = Shape.SPHERE) -> float:
         raise OutOfRange(
             "The water left is a share of the water before", value=left, limit="above 0, up to 1"
         )
+    if left == 1:
+        return 0.0
     return bracketed_root(lambda fo: float(moisture_left(fo, shape)[0]) - left, 0.0, float(_LATEST))

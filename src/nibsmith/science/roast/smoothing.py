@@ -13,6 +13,8 @@ from nibsmith.science.roast.curves import SECONDS_A_MINUTE, Curve
 from nibsmith.science.tables import load
 
 LEAST_READINGS = 3
+FEW_READINGS = 12
+_BLOCK = 8192  # readings summed together: short sums keep their digits and stay near the processor
 Places = NDArray[np.intp]
 
 
@@ -47,7 +49,8 @@ def smooth(curve: Curve, window_s: float | None = None) -> Smoothed:
 
     Around every reading a straight line is fitted to all readings within half the window either side; its
     slope is the rate. The value is the line at the reading, and the same again of what it left over, so that
-    a bend keeps its depth.
+    a bend keeps its depth. Up to twelve readings are taken as they stand, with the slope of the parabola
+    through each and its neighbours.
 
     Parameters
     ----------
@@ -77,6 +80,8 @@ def smooth(curve: Curve, window_s: float | None = None) -> Smoothed:
     >>> round(float(smoothed.celsius[10]), 3), round(float(smoothed.rate_k_min[10]), 3)
     (28.333, 10.0)
     """
+    if curve.times_s.size <= FEW_READINGS and window_s is None:
+        return _by_hand(curve)
     width = _window(curve, window_s)
     windows = _windows(curve, width / 2)
     line, slope = _straight(curve.times_s, curve.celsius, windows)
@@ -85,6 +90,16 @@ def smooth(curve: Curve, window_s: float | None = None) -> Smoothed:
     smoothed = np.where(enough, line + again, curve.celsius)
     rate = np.where(enough, slope * SECONDS_A_MINUTE, np.nan)
     return Smoothed(curve.times_s, smoothed, rate, _scatter(curve.celsius - smoothed, enough), width)
+
+
+def _by_hand(curve: Curve) -> Smoothed:
+    """Few readings are taken as they stand; their rate is the slope of the parabola through neighbours."""
+    if curve.times_s.size < 2:
+        return Smoothed(curve.times_s, curve.celsius, np.full(1, np.nan), 0.0, 0.0)
+    rate = np.gradient(curve.celsius, curve.times_s) * SECONDS_A_MINUTE
+    wide = np.diff(curve.times_s) > curve.gap_s
+    beside = np.concatenate((wide, [False])) | np.concatenate(([False], wide))
+    return Smoothed(curve.times_s, curve.celsius, np.where(beside, np.nan, rate), 0.0, 0.0)
 
 
 def _window(curve: Curve, window_s: float | None) -> float:
@@ -111,19 +126,32 @@ def _windows(curve: Curve, half: float) -> _Windows:
 
 def _straight(times: Array, values: Array, windows: _Windows) -> tuple[Array, Array]:
     """Fit a straight line in every window; return its value at the reading and its slope."""
+    value, slope = np.empty_like(values), np.empty_like(values)
+    for begin in range(0, times.size, _BLOCK):
+        block = slice(begin, begin + _BLOCK)
+        first, behind = windows.first[block], windows.behind[block]
+        here = slice(int(first[0]), int(behind[-1]))
+        near = _Windows(first - here.start, behind - here.start)
+        value[block], slope[block] = _lines(times[here], values[here], near, times[block])
+    return value, slope
+
+
+def _lines(times: Array, values: Array, windows: _Windows, at: Array) -> tuple[Array, Array]:
     # Middles taken out first: the running sums then lose no digit that counts.
-    t, y = times - times[times.size // 2], values - values.mean()
-    one, sum_t, sum_y, sum_tt, sum_ty = (
-        _in_windows(each, windows) for each in (np.ones_like(t), t, y, t * t, t * y)
-    )
-    mean_t, mean_y = sum_t / one, sum_y / one
+    middle_t, middle_y = times[times.size // 2], values.mean()
+    t, y = times - middle_t, values - middle_y
+    count = windows.count
+    sum_t, sum_y, sum_tt, sum_ty = (_in_windows(each, windows) for each in (t, y, t * t, t * y))
+    mean_t, mean_y = sum_t / count, sum_y / count
     spread = sum_tt - sum_t * mean_t
-    slope = np.divide(sum_ty - sum_t * mean_y, spread, out=np.zeros_like(t), where=windows.count > 1)
-    return mean_y + slope * (t - mean_t) + values.mean(), slope
+    slope = np.divide(sum_ty - sum_t * mean_y, spread, out=np.zeros_like(at), where=count > 1)
+    return mean_y + slope * (at - middle_t - mean_t) + middle_y, slope
 
 
 def _in_windows(values: Array, windows: _Windows) -> Array:
-    running = np.concatenate(([0.0], np.cumsum(values)))
+    running = np.empty(values.size + 1)
+    running[0] = 0.0
+    np.cumsum(values, out=running[1:])
     return np.asarray(running[windows.behind] - running[windows.first])
 
 

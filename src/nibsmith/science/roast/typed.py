@@ -18,7 +18,8 @@ LONGEST_TEXT = 4000
 _HOUR = 3600
 _POINTS = re.compile(r"[;\n]+")
 _POINT = re.compile(
-    r"\s*(?P<time>\d[\d:.,]*\s*(?:h|min|m|s|sec)?(?:\s*\d+\s*(?:min|m|s|sec))?)(?:\s*[=,]\s*|\s+)(?P<degrees>-?\d\S*.*?)\s*",
+    r"\s*(?P<time>\d[\d:.,]*\s*(?:h|min|m|s|sec)?(?:\s*\d+\s*(?:min|m|s|sec))?)"
+    r"(?:\s*[=,]\s*|\s+)(?P<degrees>-?\d\S*.*?)\s*",
     re.IGNORECASE,
 )
 _CLOCK = re.compile(r"(?:(\d{1,2}):)?(\d{1,3}):([0-5]\d)")
@@ -59,7 +60,7 @@ def typed_roast(
 
     Notes
     -----
-    Between two readings a straight line is taken, up to eleven minutes long.
+    Between two readings a straight line is taken, up to twenty-one minutes long.
 
     Examples
     --------
@@ -86,7 +87,7 @@ def typed_roast(
     times = np.array([_seconds(time) for time, _ in pairs])
     celsius = np.array([float(parse_temperature(degrees, bare=written).celsius) for _, degrees in pairs])
     _check_rising(times, points)
-    probe = Probe(name, role, Curve(times, celsius, load("roast")["gap_most"].value))
+    probe = Probe(name, role, Curve(times, celsius, load("roast")["gap_by_hand"].value))
     return Roast((probe,), by_hand=True, questions=_questions(probe, written))
 
 

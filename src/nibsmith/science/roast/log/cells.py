@@ -17,32 +17,39 @@ _SAMPLE = 60  # lines looked at in three places of the file
 _NEW_LINE, _QUOTE = 10, 34
 _ONE_OF = 4  # the separator stands alike in at least one line of so many
 Bytes = NDArray[np.uint8]
-Places = NDArray[np.int64]
+Places = NDArray[np.intp]
+Starts = NDArray[np.int32]
 
 
 @dataclass(frozen=True, eq=False)
 class Cells:
     """Rows that have the usual number of cells: where each cell starts in ``data`` and how long it is.
 
-    ``lines`` are their numbers in the file, from one; ``others`` those of lines with more or fewer cells;
-    ``data`` ends in enough zeros that a cell can be read past its end.
+    ``starts`` and ``lengths`` have one row a column of the file, so that a column lies together. ``lines``
+    are their numbers in the file, from one; ``others`` those of lines with more or fewer cells; ``data`` ends
+    in enough zeros that a cell can be read past its end.
     """
 
     data: Bytes
-    starts: Places
-    lengths: Places
+    starts: Starts
+    lengths: Starts
     lines: Places
     others: Places
     separator: str
 
     @property
+    def rows(self) -> int:
+        """How many rows."""
+        return int(self.starts.shape[1])
+
+    @property
     def columns(self) -> int:
         """How many columns."""
-        return int(self.starts.shape[1])
+        return int(self.starts.shape[0])
 
     def text(self, row: int, column: int) -> str:
         """Return one cell as text, without quotes and spaces around it."""
-        start, length = int(self.starts[row, column]), int(self.lengths[row, column])
+        start, length = int(self.starts[column, row]), int(self.lengths[column, row])
         cell = self.data[start : start + length].tobytes().decode("utf-8", "replace")
         return cell.strip().strip('"').strip()
 
@@ -51,19 +58,21 @@ def cut(text: bytes) -> Cells:
     """Return the cells of a text by the separator that stands alike in most lines."""
     separator = _separator(text)
     data = np.frombuffer(text + b"\n" * (not text.endswith(b"\n")) + bytes(LONGEST_CELL), dtype=np.uint8)
-    ends, marks = _ends_and_marks(data, separator, quoted=b'"' in text)
-    starts = np.concatenate(([0], ends[:-1] + 1))
-    first_mark = np.searchsorted(marks, np.append(starts, ends[-1] + 1))
-    count = np.diff(first_mark)
-    usual = _usual(count[ends > starts])
+    marks, closing = _marks(data, separator, quoted=b'"' in text)
+    last = np.flatnonzero(closing)
+    ends = marks[last]
+    starts = np.concatenate((np.zeros(1, dtype=np.int32), ends[:-1] + 1))
+    count = np.diff(last, prepend=-1) - 1
+    written = ends > starts
+    usual = _usual(count[written])
     _check_columns(usual + 1)
-    fits = (count == usual) & (ends > starts)
+    fits = (count == usual) & written
     rows = np.flatnonzero(fits)
-    inside = marks[first_mark[rows][:, None] + np.arange(usual)] if rows.size != count.size else marks
-    inside = inside.reshape(rows.size, usual)
-    first = np.column_stack((starts[rows], inside + 1))
-    behind = np.column_stack((inside, ends[rows]))
-    others = np.flatnonzero(~fits & (ends > starts))
+    # One line after the other: the marks of a row are its separators and its end.
+    inside = marks if rows.size == count.size else marks[last[rows][:, None] + np.arange(-usual, 1)]
+    behind = np.ascontiguousarray(inside.reshape(rows.size, usual + 1).T)
+    first = np.vstack((starts[rows], behind[:-1] + 1))
+    others = np.flatnonzero(~fits & written)
     return Cells(data, first, behind - first, rows + 1, others + 1, separator)
 
 
@@ -79,15 +88,17 @@ def _usual(counts: NDArray[np.intp]) -> int:
     return int(found[1:].argmax()) + 1 if found.size > 1 else 0
 
 
-def _ends_and_marks(data: Bytes, separator: str, *, quoted: bool) -> tuple[Places, Places]:
-    """Where lines end and where cells do; what stands between quotes is neither."""
-    is_end, is_mark = data == _NEW_LINE, data == ord(separator)
+def _marks(data: Bytes, separator: str, *, quoted: bool) -> tuple[Starts, NDArray[np.bool_]]:
+    """Where cells end, and which of these places end a line; what stands between quotes ends none."""
+    is_mark = data == ord(separator)
     if quoted:
         quotes = data == _QUOTE
         outside = np.cumsum(quotes, dtype=np.uint8) & 1 == 0
         if not quotes.sum() & 1:  # an odd quote would swallow the rest of the file
             is_mark &= outside
-    return np.flatnonzero(is_end), np.flatnonzero(is_mark)
+    is_mark |= data == _NEW_LINE
+    marks = np.flatnonzero(is_mark).astype(np.int32)
+    return marks, data[marks] == _NEW_LINE
 
 
 def _separator(text: bytes) -> str:

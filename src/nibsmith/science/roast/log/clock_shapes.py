@@ -65,7 +65,7 @@ def _in_half(hour: Array, match: re.Match[bytes]) -> Array:
 
 
 def _signed(values: Array, match: re.Match[bytes]) -> Array:
-    return -values if match["sign"] else values
+    return -values if match.groupdict().get("sign") else values
 
 
 def date_of(shape: Shape, match: re.Match[bytes]) -> Date:

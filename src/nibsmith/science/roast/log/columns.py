@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nibsmith.science.numerics import Array
 from nibsmith.science.roast.log.cells import Cells
@@ -14,6 +15,7 @@ from nibsmith.science.roast.log.clock_shapes import (
     CLOCK,
     DATE,
     DATE_TIME,
+    MINUTE,
     SHORT,
     Date,
     clock_seconds,
@@ -56,38 +58,34 @@ class Column:
     day_first: bool | None = None
 
 
-def read_column(cells: Cells, number: int) -> Column:
-    """Return one column of the cells."""
-    reader = _Reader(cells.starts.shape[0])
-    for shape in shapes(cells, number):
-        reader.take(shape)
-    return reader.column(number)
+class RawColumn:
+    """A column shape by shape: the values of every kind, and which cells were understood at all."""
 
-
-class _Reader:
-    """Takes shape after shape and keeps what each was."""
-
-    def __init__(self, count: int) -> None:
-        self.count = count
+    def __init__(self, cells: Cells, number: int) -> None:
+        self.number = number
+        self.written = cells.lengths[number] > 0
+        self.known = np.zeros(self.written.size, dtype=bool)
         self.values: dict[Kind, Array] = {}
         self.parts: list[tuple[Shape, Date]] = []
-        self.cells: Counter[Kind] = Counter()
         self.units: Counter[str] = Counter()
         self.decimals: Counter[str] = Counter()
         self.halves = False
+        for shape in shapes(cells, number):
+            self._take(shape)
 
-    def take(self, shape: Shape) -> None:
+    def _take(self, shape: Shape) -> None:
         """Understand one shape and keep its values."""
         if is_missing(shape.example):
+            self.known[shape.rows] = True
             return
         numbers = read_numbers(shape)
-        if numbers is not None:
-            self._keep(Kind.NUMBER, shape, numbers[0])
-            self.units[numbers[1]] += shape.rows.size
-            for sign in (sign for sign in ".," if sign.encode() in shape.example):
-                self.decimals[sign] += shape.rows.size
-        else:
+        if numbers is None:
             self._take_time(shape)
+            return
+        self._keep(Kind.NUMBER, shape, numbers[0])
+        self.units[numbers[1]] += shape.rows.size
+        for sign in (sign for sign in ".," if sign.encode() in shape.example):
+            self.decimals[sign] += shape.rows.size
 
     def _take_time(self, shape: Shape) -> None:
         if match := CLOCK.fullmatch(shape.example):
@@ -95,34 +93,45 @@ class _Reader:
         elif match := SHORT.fullmatch(shape.example):
             self._keep(Kind.SHORT, shape, short_units(shape, match))
         elif match := DATE_TIME.fullmatch(shape.example):
-            clock = clock_seconds if match["hour"] else short_units
-            minute = 1 if match["hour"] else 60
-            self._keep(Kind.DATE_TIME, shape, clock(shape, match) * minute - zone_seconds(shape, match))
+            clock, unit = (clock_seconds, 1) if match["hour"] else (short_units, MINUTE)
+            self._keep(Kind.DATE_TIME, shape, clock(shape, match) * unit - zone_seconds(shape, match))
             self.parts.append((shape, date_of(shape, match)))
         elif match := DATE.fullmatch(shape.example):
             self._keep(Kind.DATE, shape, np.zeros(shape.rows.size))
             self.parts.append((shape, date_of(shape, match)))
         else:
-            self.cells[Kind.TEXT] += shape.rows.size
             return
         self.halves |= bool(match.groupdict().get("half"))
 
     def _keep(self, kind: Kind, shape: Shape, values: Array) -> None:
         if kind not in self.values:
-            self.values[kind] = np.full(self.count, np.nan)
+            self.values[kind] = np.full(self.written.size, np.nan)
         self.values[kind][shape.rows] = values
-        self.cells[kind] += shape.rows.size
+        self.known[shape.rows] = True
 
-    def column(self, number: int) -> Column:
-        """Return what most cells were."""
-        kind = self.cells.most_common(1)[0][0] if self.cells else Kind.EMPTY
+    def holding(self, rows: int | None) -> NDArray[np.bool_]:
+        """Which of the first so many cells hold a value of any kind."""
+        found = np.zeros(self.written[:rows].size, dtype=bool)
+        for values in self.values.values():
+            found |= np.isfinite(values[:rows])
+        return found
+
+    def settled(self, first_row: int) -> Column:
+        """Return what most cells from the first reading on are, and their values."""
+        texts = int((self.written & ~self.known)[first_row:].sum())
+        counts = {kind: int(np.isfinite(values[first_row:]).sum()) for kind, values in self.values.items()}
+        kind = max(counts, key=lambda each: counts[each], default=Kind.EMPTY)
+        if texts > counts.get(kind, 0):
+            kind = Kind.TEXT
+        elif not counts.get(kind):
+            kind = Kind.EMPTY
         if {Kind.CLOCK, Kind.SHORT} <= self.values.keys() and kind in (Kind.CLOCK, Kind.SHORT):
             kind = self._hours_after_minutes()
         numbered, day_first = self._days()
         return Column(
-            number=number,
+            number=self.number,
             kind=kind,
-            values=self.values.get(kind, np.full(self.count, np.nan)),
+            values=self.values.get(kind, np.full(self.written.size, np.nan)),
             days=numbered,
             unit=self.units.most_common(1)[0][0] if self.units else "",
             decimal=self.decimals.most_common(1)[0][0] if self.decimals else "",
@@ -137,7 +146,7 @@ class _Reader:
         return Kind.CLOCK
 
     def _days(self) -> tuple[Array, bool | None]:
-        numbered = np.full(self.count, np.nan)
+        numbered = np.full(self.written.size, np.nan)
         if not self.parts:
             return numbered, None
         rows = np.concatenate([shape.rows for shape, _ in self.parts])

@@ -10,6 +10,7 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any
 
+from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Scale
 from nibsmith.science.roast.curves import Role
 from nibsmith.science.roast.log.shapes import units
@@ -19,7 +20,9 @@ SCALES: dict[str, Scale] = {"celsius": "C", "fahrenheit": "F"}
 _BRACKETS = re.compile(r"^(.*?)[\s,_/]*[(\[{]\s*([^)\]}]*?)\s*[)\]}]\s*$")
 _LAST_WORD = re.compile(r"^(.*\S)[\s,_/]+(\S+)$")
 _IN = re.compile(r"[\s,]+in$", re.IGNORECASE)
-_TEMPERATURE = re.compile(r"(^|[\W_])(temp|temperatur|temperature|température|temperatura|t)([\W_]|$)")
+_WORDS = "temp|temperatur|temperature|température|temperatura"
+_TEMPERATURE_WORD = re.compile(rf"(^|[\W_])({_WORDS})([\W_]|$)")
+_TEMPERATURE = re.compile(rf"(^|[\W_])({_WORDS}|t)([\W_]|$)")
 _SCALE_WRITTEN = re.compile(r"°\s?([CF])\b|\b(celsius|fahrenheit)\b|\bunits?\b\W{1,3}([CF])\b", re.IGNORECASE)
 _FEW = 2  # cells that a line of heads has at least
 
@@ -47,7 +50,9 @@ class Head:
 
     @property
     def says(self) -> Says | None:
-        """What the head says about times and row numbers."""
+        """What the head says about times and row numbers; nothing where it names a temperature."""
+        if self.scale is not None or _TEMPERATURE_WORD.search(self.name.lower()):
+            return None
         table: Any = load_data("roast_words")["time"]
         return next((word for word in Says if _holds(self.name, table[word.value])), None)
 
@@ -92,7 +97,7 @@ def read_heads(above: Sequence[tuple[int, str]], separator: str, columns: int) -
         rows.pop()
     while rows and _is_reading(rows[-1][1]):
         rows.pop()
-    if not rows or len(rows[-1][1]) < min(_FEW, columns):
+    if not rows or not _fit(rows[-1][1], columns, separator):
         return Heads(
             tuple(Head("", _unit(word)) for word in _fitted(units_row, columns)), 0, units_line, scale
         )
@@ -100,6 +105,20 @@ def read_heads(above: Sequence[tuple[int, str]], separator: str, columns: int) -
     pairs = zip(_fitted(names, columns), _fitted(units_row, columns), strict=True)
     heads = tuple(_head(name, _unit(word)) for name, word in pairs)
     return Heads(_told_apart(heads), line, units_line, scale)
+
+
+def _fit(names: Sequence[str], columns: int, separator: str) -> bool:
+    """Whether a line can be the heads; refuse where commas must stand for decimals too."""
+    if len(names) >= columns:
+        return True
+    # One head for the times and one for each probe, but two cells for each number.
+    if separator == "," and len(names) >= _FEW and columns in (2 * len(names) - 1, 2 * len(names)):
+        raise InputError(
+            "Commas set apart the cells and the decimals too",
+            value=f"{len(names)} heads, {columns} cells in a row",
+            advice="Export the log with semicolons or tabs, or with decimal points.",
+        )
+    return False
 
 
 def _split(text: str, separator: str) -> list[str]:

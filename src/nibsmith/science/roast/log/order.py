@@ -13,8 +13,8 @@ from nibsmith.science.roast.log.understood import Order
 from nibsmith.science.tables import load
 
 Rows = NDArray[np.intp]
-# A run that begins anew starts within this many usual steps of the first one.
-_RESTART_STEPS = 5
+# A run that begins anew starts within this many usual steps of the first one, and within a minute.
+_RESTART_STEPS, _RESTART_SECONDS = 5, 60
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +53,7 @@ def _runs(timed: Rows, times: Array, back: Rows) -> list[Rows]:
     rising = np.diff(values)
     step = float(np.median(rising[rising > 0])) if (rising > 0).any() else 0.0
     least = load("roast")["roast_shortest"].value
-    anew = values[back + 1] <= values.min() + _RESTART_STEPS * step
+    anew = values[back + 1] <= values.min() + min(_RESTART_STEPS * step, _RESTART_SECONDS)
     far = values[back] - values[back + 1] >= least
     return np.split(timed, back[anew & far] + 1)
 

@@ -15,7 +15,8 @@ from nibsmith.science.roast.curves import Curve, Doubt, Probe, Question, Role
 from nibsmith.science.roast.log.columns import Column, Kind
 from nibsmith.science.roast.log.heads import SCALES, Head, Heads, Says
 from nibsmith.science.roast.log.order import gap_limit
-from nibsmith.science.roast.log.spikes import impossible, spikes
+from nibsmith.science.roast.log.spikes import impossible, scatter, spikes
+from nibsmith.science.roast.log.times import rises
 from nibsmith.science.roast.log.told import Told
 from nibsmith.science.roast.log.understood import ProbeFound, ScaleFrom, Unused
 from nibsmith.science.tables import load
@@ -94,10 +95,12 @@ def _no_probe(column: Column, head: Head) -> Unused | None:
         return Unused.OTHER_TIME
     if head.says is Says.INDEX or (not head.name and _counts_rows(column.values)):
         return Unused.ROW_NUMBER
-    if head.says in (Says.TIME, Says.ELAPSED, Says.DATE):
+    if head.says in (Says.TIME, Says.ELAPSED) and rises(column.values):
         return Unused.OTHER_TIME
     no_scale = (head.unit or column.unit) not in ("", *SCALES)
-    return Unused.NO_TEMPERATURE if no_scale or head.role is None else None
+    if no_scale or head.role is None:
+        return Unused.NO_TEMPERATURE
+    return None
 
 
 def _counts_rows(values: Array) -> bool:
@@ -148,6 +151,7 @@ def cleaned(source: Source, times: Array, celsius: Array) -> Read | None:
         missing=int(times.size - there.sum()),
         impossible=int(wild.sum()),
         spikes=tuple(at[lone].tolist()),
+        scatter_k=scatter(readings),
         low=float(readings.min()),
         high=float(readings.max()),
     )

@@ -11,7 +11,7 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
 from nibsmith.science.roast.curves import Note, Question, Roast
 from nibsmith.science.roast.log.cells import SEPARATORS, cut
-from nibsmith.science.roast.log.columns import Column, Kind, read_column
+from nibsmith.science.roast.log.columns import Column, Kind, RawColumn
 from nibsmith.science.roast.log.heads import Heads, read_heads
 from nibsmith.science.roast.log.order import Ordered, gap_limit, merged, put_in_order
 from nibsmith.science.roast.log.probes import Read, Source, all_cool, celsius_of, cleaned, sort_out
@@ -22,6 +22,7 @@ from nibsmith.science.roast.log.understood import Understood, Unused
 
 MOST_NOTES = 40
 LONGEST_NOTE = 60
+_NEAR_THE_TOP = 500
 
 
 @dataclass(frozen=True)
@@ -79,8 +80,9 @@ class _Reading:
     def __init__(self, text: Text, told: Told) -> None:
         self.text, self.told = text, told
         self.cells = cut(text.data)
-        self.columns = [read_column(self.cells, number) for number in range(self.cells.columns)]
-        self.first_row = _first_row(self.columns)
+        raw = [RawColumn(self.cells, number) for number in range(self.cells.columns)]
+        self.first_row = _first_row([column for column in raw if column.values])
+        self.columns = [column.settled(self.first_row) for column in raw]
         self.heads = self._read_heads()
         self.times = find_times(self.columns, self.heads.heads, told)
 
@@ -139,7 +141,7 @@ class _Reading:
         zero = 0.0 if self.times.elapsed else float(seconds[rows[0]])
         notes: list[Note] = []
         for column in (each for each in self.columns if each.kind is Kind.TEXT):
-            written = np.sort(rows[self.cells.lengths[rows, column.number] > 0])
+            written = np.sort(rows[self.cells.lengths[column.number, rows] > 0])
             if written.size <= MOST_NOTES:
                 words = ((row, self.cells.text(int(row), column.number)) for row in written)
                 notes += [
@@ -208,13 +210,16 @@ def _questions(sources: list[Source], reads: list[Read]) -> tuple[Question, ...]
     return (*own, *all_cool(sources, reads))
 
 
-def _first_row(columns: list[Column]) -> int:
+def _first_row(columns: list[RawColumn]) -> int:
     """The first row in which at least half of the columns that hold values have one."""
-    holding = [np.isfinite(column.values) for column in columns if column.kind not in (Kind.TEXT, Kind.EMPTY)]
-    if not holding:
+    if not columns:
         raise InputError(
             "There are no numbers in this file", advice="A log has a time and a temperature in each row."
         )
-    filled = np.sum(holding, axis=0)
-    enough = filled * 2 >= max(2, len(holding))
+    needed = max(2, len(columns))
+    near = np.sum([column.holding(_NEAR_THE_TOP) for column in columns], axis=0) * 2 >= needed
+    if near.any():
+        return int(near.argmax())
+    filled = np.sum([column.holding(None) for column in columns], axis=0)
+    enough = filled * 2 >= needed
     return int(enough.argmax() if enough.any() else filled.argmax())

@@ -17,12 +17,13 @@ from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
 from nibsmith.science.numerics import Array
-from nibsmith.science.roast.log.cells import LONGEST_CELL, Cells
+from nibsmith.science.roast.log.cells import LONGEST_CELL, Cells, Starts
 from nibsmith.science.tables import load_data
 
 Rows = NDArray[np.intp]
 Bytes = NDArray[np.uint8]
 _WORD = 8  # bytes compared at once
+_BLOCK = 8192  # rows read together: their bytes stay near the processor
 _MOST_SHAPES = 48  # of one length; a column with more is a text
 _MOST_DIGITS = 15  # a number of more is read by itself, for its last digit
 _ZERO = 48
@@ -75,18 +76,18 @@ class Shape:
 
 def shapes(cells: Cells, column: int) -> Iterator[Shape]:
     """Give the shapes of one column; cells that are too long or of too many shapes come as no shape."""
-    lengths = cells.lengths[:, column]
-    for length in np.flatnonzero(np.bincount(np.minimum(lengths, LONGEST_CELL))):
-        if 0 < length < LONGEST_CELL:
-            yield from _of_length(cells, column, int(length))
+    for begin in range(0, cells.rows, _BLOCK):
+        block = slice(begin, begin + _BLOCK)
+        lengths, starts = cells.lengths[column, block], cells.starts[column, block]
+        for length in np.flatnonzero(np.bincount(np.minimum(lengths, LONGEST_CELL))):
+            if 0 < length < LONGEST_CELL:
+                here = np.flatnonzero(lengths == length)
+                yield from _of_length(cells.data, here + begin, starts[here], int(length))
 
 
-def _of_length(cells: Cells, column: int, length: int) -> Iterator[Shape]:
-    lengths = cells.lengths[:, column]
-    rows = np.flatnonzero(lengths == length)
+def _of_length(data_of_file: Bytes, rows: Rows, starts: Starts, length: int) -> Iterator[Shape]:
     width = -(-length // _WORD) * _WORD
-    starts = cells.starts[rows, column]
-    data = sliding_window_view(cells.data, width)[starts]
+    data = sliding_window_view(data_of_file, width)[starts]
     data[:, length:] = 0
     keys = np.take(_AS_ZERO, data).view(np.uint64)
     for _ in range(_MOST_SHAPES):

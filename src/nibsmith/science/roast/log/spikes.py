@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from statistics import NormalDist
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,6 +12,8 @@ from nibsmith.science.numerics import Array
 from nibsmith.science.tables import load
 
 _NEIGHBOURS = 5
+# The median size of a bend of readings that scatter by one: three of them with weights 1, -2, 1.
+_BENDS = NormalDist().inv_cdf(3 / 4) * math.sqrt(6)
 Marks = NDArray[np.bool_]
 
 
@@ -28,14 +33,27 @@ def spikes(celsius: Array) -> Marks:
     if celsius.size < _NEIGHBOURS:
         return marks
     table = load("roast")
-    away = np.abs(celsius - _middle(celsius))
-    far = np.flatnonzero(away > table["spike_kelvin"].value)
-    if not far.size:
-        return marks
+    least = table["spike_kelvin"].value
     steps = np.abs(np.diff(celsius, prepend=celsius[0], append=celsius[-1]))
+    # The middle of five neighbours is at most two steps away.
+    if 2 * steps.max() <= least:
+        return marks
+    away = np.abs(celsius - _middle(celsius))
+    far = np.flatnonzero(away > least)
     apart = _middle(np.minimum(steps[:-1], steps[1:]))
     marks[far] = away[far] > table["spike_factor"].value * apart[far]
     return marks
+
+
+def scatter(celsius: Array) -> float:
+    """How far readings lie around their course [K]: two in three, from what bends them one by one.
+
+    The median bend is told, so that a turn of the course or a step of the display hardly counts.
+    """
+    if celsius.size < _NEIGHBOURS:
+        return 0.0
+    bends = np.abs(celsius[:-2] - 2 * celsius[1:-1] + celsius[2:])
+    return float(np.median(bends)) / _BENDS
 
 
 def _middle(values: Array) -> Array:

@@ -11,7 +11,7 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
 from nibsmith.science.roast.log.clock_shapes import DAY, HOUR, MINUTE
 from nibsmith.science.roast.log.columns import Column, Kind
-from nibsmith.science.roast.log.heads import Head, Says
+from nibsmith.science.roast.log.heads import SCALES, Head, Says
 from nibsmith.science.roast.log.told import TimeUnit, Told
 from nibsmith.science.roast.log.understood import TimeKind, TimesFound
 from nibsmith.science.tables import load
@@ -75,7 +75,9 @@ def _rank(column: Column, head: Head, unnamed: bool) -> int | None:
         return 1
     if column.kind in (Kind.CLOCK, Kind.SHORT):
         return 0 if head.says is Says.ELAPSED else 2
-    if column.kind is not Kind.NUMBER or not _rises(column.values):
+    if column.kind is not Kind.NUMBER or head.scale is not None or column.unit in SCALES:
+        return None
+    if not rises(column.values):
         return None
     if _is_epoch(column.values):
         return 1
@@ -87,7 +89,8 @@ def _rank(column: Column, head: Head, unnamed: bool) -> int | None:
     return 4 if unnamed and column.number == 0 else None
 
 
-def _rises(values: Array) -> bool:
+def rises(values: Array) -> bool:
+    """Whether numbers rise, or fall, but for few of their steps, as times do."""
     steps = np.diff(values[np.isfinite(values)])
     against = min(int((steps < 0).sum()), int((steps > 0).sum()))
     return bool(steps.size and (steps != 0).any() and against * _MOSTLY <= steps.size + _MOSTLY)
@@ -178,9 +181,16 @@ def _by_length(possible: tuple[tuple[TimeUnit, Array], ...], name: str) -> TimeU
     shortest, longest = table["roast_shortest"].value, table["roast_longest"].value
     lengths = [(unit, float(np.nanmax(seconds) - np.nanmin(seconds))) for unit, seconds in possible]
     fitting = [unit for unit, length in lengths if shortest <= length <= longest]
+    if not any(length for _, length in lengths):
+        return lengths[0][0]  # one time alone: too few readings are refused later, in better words
     if len(fitting) != 1:
-        either = " or ".join(f"{length / MINUTE:.3g} min as {unit.value}" for unit, length in lengths)
-        raise InputError(f"The times in {name} can be read two ways: {either}", advice=_UNTOLD_ADVICE)
+        either = " or ".join(f"{length / MINUTE:.3g} min in {unit.value}" for unit, length in lengths)
+        raise InputError(
+            f"It cannot be told what the times in “{name}” count",
+            value=f"a roast of {either}",
+            limit=f"{shortest / MINUTE:g} min to {longest / HOUR:g} h",
+            advice=_UNTOLD_ADVICE,
+        )
     return fitting[0]
 
 

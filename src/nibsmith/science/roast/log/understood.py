@@ -72,7 +72,8 @@ class TimesFound:
 class ProbeFound:
     """One probe: its name and role, its scale and where that is from, and how many readings of each sort.
 
-    ``low`` and ``high`` are its coldest and hottest reading kept [°C].
+    ``low`` and ``high`` are its coldest and hottest reading kept [°C], ``scatter_k`` how far readings lie
+    around their course, two in three [K].
     """
 
     name: str
@@ -84,6 +85,7 @@ class ProbeFound:
     missing: int
     impossible: int
     spikes: tuple[float, ...]
+    scatter_k: float
     low: float
     high: float
 
