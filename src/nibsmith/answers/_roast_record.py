@@ -1,0 +1,147 @@
+"""What a maker recorded of one roast, and what may be worked out from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Span
+from nibsmith.science.roast import (
+    Body,
+    CoreSetup,
+    Curve,
+    Matter,
+    Probe,
+    Roast,
+    Roaster,
+    Role,
+    Weibull,
+    Weighing,
+    usual_transfer,
+)
+from nibsmith.science.tables import load
+
+
+@dataclass(frozen=True)
+class RoastRecord:
+    """One roast as recorded.
+
+    ``roast`` holds probes and notes; ``weighing`` the weights before and after with the water where it was
+    measured; ``roaster`` and ``start_celsius`` [°C] are for the picture of the inside of a bean; ``transfer``
+    stands in for the usual heat transfer of that roaster [W/(m² K)]; ``weibull`` are the maker's own
+    parameters; ``study`` names a study of this very process by somebody outside.
+    """
+
+    roast: Roast
+    weighing: Weighing | None = None
+    matter: Matter = Matter.BEANS
+    roaster: Roaster | None = None
+    start_celsius: float | None = None
+    transfer: Span | None = None
+    body: Body = Body.EQUIVALENT
+    weibull: Weibull | None = None
+    study: str = ""
+
+    @property
+    def in_beans(self) -> tuple[Probe, ...]:
+        """The probes that measure beans."""
+        return self.roast.of(Role.BEAN)
+
+    @property
+    def air(self) -> Probe | None:
+        """The air around the beans: a probe in it, else the setting."""
+        return next((probe for role in (Role.AIR, Role.SETTING) for probe in self.roast.of(role)), None)
+
+
+@dataclass(frozen=True, slots=True)
+class ProbeFacts:
+    """What a workshop knows of a probe: where it was, its offset, and how far it can be off [K]."""
+
+    role: Role | None = None
+    offset_k: float | None = None
+    uncertainty_k: float | None = None
+
+
+def with_facts(roast: Roast, facts: Mapping[str, ProbeFacts]) -> Roast:
+    """Return a roast whose probes carry what the workshop knows of them.
+
+    Parameters
+    ----------
+    roast : Roast
+        The roast.
+    facts : Mapping[str, ProbeFacts]
+        By the name of the probe; what is ``None`` stays as it is.
+
+    Returns
+    -------
+    Roast
+        The same readings.
+
+    Raises
+    ------
+    InputError
+        If a probe has no such name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast import typed_roast
+    >>> roast = typed_roast("0:00 24 °C; 10:00 105; 20:00 121")
+    >>> with_facts(roast, {"readings by hand": ProbeFacts(uncertainty_k=1.5)}).probes[0].uncertainty_k
+    1.5
+    """
+    names = [probe.name for probe in roast.probes]
+    if unknown := [name for name in facts if name not in names]:
+        raise InputError("No probe has this name", value=unknown[0], advice=f"They are: {', '.join(names)}.")
+    probes = tuple(_with(probe, facts.get(probe.name, ProbeFacts())) for probe in roast.probes)
+    return replace(roast, probes=probes)
+
+
+def _with(probe: Probe, facts: ProbeFacts) -> Probe:
+    return replace(
+        probe,
+        role=probe.role if facts.role is None else facts.role,
+        offset_k=probe.offset_k if facts.offset_k is None else facts.offset_k,
+        uncertainty_k=probe.uncertainty_k if facts.uncertainty_k is None else facts.uncertainty_k,
+    )
+
+
+def core_setup(record: RoastRecord) -> CoreSetup | str:
+    """Return what the picture of the inside of a bean needs, or what is not told."""
+    if record.matter is Matter.NIBS:
+        return "the picture is of whole beans"
+    if record.weighing is None:
+        return "you have not told me the weights before and after the roast"
+    transfer = record.transfer or (usual_transfer(record.roaster) if record.roaster else None)
+    if transfer is None:
+        return "you have not told me what it was roasted in"
+    if record.start_celsius is None:
+        return "you have not told me how warm the beans went in"
+    return CoreSetup(record.weighing, transfer, record.start_celsius, _air_off(record), body=record.body)
+
+
+def _air_off(record: RoastRecord) -> float:
+    """How far the air may be off: what the probe can be off, else what is usual for a probe or a dial [K]."""
+    air, table = record.air, load("roast_bean")
+    if air is not None and air.role is Role.AIR:
+        return table["air_probe_off"].value if air.uncertainty_k is None else air.uncertainty_k
+    return table["dial_off"].value
+
+
+def held_longer(record: RoastRecord, seconds: float) -> RoastRecord:
+    """Return a record whose beans stayed for longer at the temperature they ended at."""
+    probes = record.in_beans
+    end = min(probe.readings.end_s for probe in probes)
+    longer = {probe.name: replace(probe, readings=_longer(probe.readings, end, seconds)) for probe in probes}
+    kept = tuple(longer.get(probe.name, probe) for probe in record.roast.probes)
+    return replace(record, roast=replace(record.roast, probes=kept))
+
+
+def _longer(curve: Curve, end_s: float, seconds: float) -> Curve:
+    last = float(np.interp(end_s, curve.times_s, curve.celsius))
+    before = curve.times_s < end_s
+    times = np.concatenate((curve.times_s[before], [end_s, end_s + seconds]))
+    celsius = np.concatenate((curve.celsius[before], [last, last]))
+    return Curve(times, celsius, max(curve.gap_s, seconds))

@@ -1,0 +1,322 @@
+"""How far did the heat go: never good, only from measured beans, and the smallest way to five reductions."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nibsmith.answers._roast_record import held_longer
+from nibsmith.answers._roast_report import RoastExtras, roast_document
+from nibsmith.answers.answer import Answer, Verdict
+from nibsmith.answers.roasted import ProbeFacts, RoastRecord, chart_of, inside, roasted, with_facts
+from nibsmith.science.errors import InputError
+from nibsmith.science.mixture import Span
+from nibsmith.science.roast import (
+    BeanCore,
+    Curve,
+    Matter,
+    Probe,
+    Roast,
+    Roaster,
+    Role,
+    Weibull,
+    Weighing,
+    log_reduction,
+    oven_roast,
+    read_log,
+    typed_roast,
+)
+from roast_courses import curves
+
+SHORT = "0:00 24 °C; 10:00 105; 20:00 121; 30:00 126"
+LONG = "0:00 24 °C; 10:00 110; 20:00 130; 30:00 136; 45:00 138"
+
+
+def record(text: str, off: float | None = 1.5, **facts: object) -> RoastRecord:
+    roast = typed_roast(text)
+    name = roast.probes[0].name
+    return RoastRecord(with_facts(roast, {name: ProbeFacts(uncertainty_k=off)}), **facts)  # type: ignore[arg-type]
+
+
+def spoken(answer: Answer) -> str:
+    remedies = [remedy.sentence for remedy in answer.remedies]
+    tables = [
+        cell
+        for detail in answer.details
+        for row in (detail.head, *detail.rows, (detail.note,))
+        for cell in row
+    ]
+    return " ".join(
+        [answer.title, answer.word, answer.sentence, *answer.reasons, *answer.cautions, *remedies, *tables]
+    )
+
+
+ALL_SORTS = [
+    record(SHORT),
+    record(LONG),
+    record(SHORT, off=None),
+    record(LONG, matter=Matter.NIBS),
+    record(LONG, weibull=Weibull(10.0, 120.0, 0.8, 30.0, 100.0, 140.0)),
+    record(LONG, weighing=Weighing(2000.0, 1890.0), study="report 12 of the county laboratory"),
+    record("0:00 24 °C; 10:00 60; 20:00 90"),
+    RoastRecord(
+        oven_roast(140.0, 35.0), Weighing(1000.0, 948.0), roaster=Roaster.FAN_OVEN, start_celsius=20.0
+    ),
+    RoastRecord(typed_roast("0:00 30 °C; 5:00 120; 30:00 140", role=Role.AIR)),
+    RoastRecord(typed_roast("0:00 75 °C; 20:00 250; 30:00 280")),
+]
+
+
+@pytest.mark.parametrize("roast", ALL_SORTS)
+def test_no_roast_is_ever_called_good_or_safe(roast: RoastRecord) -> None:
+    answer = roasted(roast)
+
+    assert answer.verdict in (Verdict.WATCH, Verdict.STOP, Verdict.UNKNOWN)
+    assert not re.search(r"\b(safe|validated|compliant|sterile|killed all)\b", spoken(answer))
+
+
+@pytest.mark.parametrize("roast", ALL_SORTS)
+def test_every_answer_says_who_decides(roast: RoastRecord) -> None:
+    assert any(
+        "process authority" in caution and "food safety authority" in caution
+        for caution in roasted(roast).cautions
+    )
+
+
+@settings(max_examples=30)
+@given(curves(), st.floats(0.0, 5.0), st.sampled_from(list(Matter)))
+def test_the_verdict_follows_what_counts(curve: Curve, off: float, matter: Matter) -> None:
+    probe = Probe("beans", Role.BEAN, curve, uncertainty_k=off)
+    answer = roasted(RoastRecord(Roast((probe,)), matter=matter))
+    counted = log_reduction(curve.shifted(-off), matter)
+
+    assert answer.figure == pytest.approx(counted, rel=1e-9, abs=1e-12)
+    assert answer.verdict is (Verdict.STOP if counted < 5 - 1e-9 else Verdict.WATCH)
+    assert answer.low is not None
+    assert answer.high is not None
+    assert answer.low <= counted <= answer.high
+
+
+def test_a_figure_short_of_five_is_never_shown_as_five() -> None:
+    just_short = record("0:00 121.5 °C; 20:00 121.5; 40:00 121.5; 52:00 121.6", off=1.5)
+    answer = roasted(just_short)
+
+    assert 4.95 < (answer.figure or 0) < 5
+    assert answer.verdict is Verdict.STOP
+    assert "4.9 (" in answer.sentence
+
+
+def test_without_the_probes_uncertainty_nothing_is_said() -> None:
+    answer = roasted(record(LONG, off=None))
+
+    assert (answer.verdict, answer.figure) == (Verdict.UNKNOWN, None)
+    assert answer.sentence.startswith("Unknown, because you have not told me how far the probe")
+
+
+@pytest.mark.parametrize(
+    ("roast", "because"),
+    [
+        (oven_roast(140.0, 35.0), "a dial and minutes measure nothing"),
+        (typed_roast("0:00 30 °C; 5:00 120; 30:00 140", role=Role.AIR), "the air alone was measured"),
+        (
+            typed_roast("0:00 30 °C; 5:00 120; 30:00 140", role=Role.UNTOLD),
+            "whether “readings by hand” is in the beans",
+        ),
+        (typed_roast("0:00 75 °C; 20:00 250; 30:00 280"), "in °F it is 138 °C"),
+        (typed_roast("0:00 140 °C; 20:00 140; 30:00 140"), "all the time"),
+    ],
+)
+def test_what_is_no_measured_bean_is_unknown_and_says_why(roast: Roast, because: str) -> None:
+    answer = roasted(RoastRecord(roast))
+
+    assert (answer.verdict, answer.figure) == (Verdict.UNKNOWN, None)
+    assert because in answer.sentence
+
+
+def test_probes_that_share_no_time_are_unknown() -> None:
+    probes = tuple(
+        Probe(name, Role.BEAN, Curve(np.array(times), np.array([100.0, 120.0]), 60.0), uncertainty_k=1.0)
+        for name, times in (("one", [0.0, 10.0]), ("two", [20.0, 30.0]))
+    )
+
+    assert "share no time" in roasted(RoastRecord(Roast(probes))).sentence
+
+
+def test_a_question_about_the_air_does_not_hold_up_the_beans() -> None:
+    log = read_log(
+        b"time (min),beans (\xc2\xb0C),air (\xc2\xb0C)\n0,24,250\n10,110,260\n20,130,260\n"
+        b"30,138,260\n40,140,260\n"
+    )
+    roast = with_facts(log.roast, {"beans": ProbeFacts(uncertainty_k=1.0)})
+
+    assert [question.probe for question in roast.questions] == ["air"]
+    assert roasted(RoastRecord(roast)).verdict is Verdict.WATCH
+
+
+def longer_seconds(answer: Answer) -> float:
+    text = re.search(r"keep the beans ([\d:]+) longer", answer.remedies[0].sentence)
+    assert text is not None
+    parts = [int(part) for part in text[1].split(":")]
+    return float(sum(part * 60**place for place, part in enumerate(reversed(parts))))
+
+
+@pytest.mark.parametrize(
+    "roast",
+    [
+        record(SHORT),
+        record("0:00 24 °C; 10:00 105; 20:00 121; 30:00 135", matter=Matter.NIBS),
+        record(
+            "0:00 24 °C; 10:00 105; 20:00 128; 30:00 133",
+            weibull=Weibull(8.0, 120.0, 0.8, 30.0, 100.0, 140.0),
+        ),
+        record("0:00 24 °C; 10:00 105; 20:00 121; 30:00 126; 38:00 135"),
+    ],
+)
+def test_the_longer_stay_is_enough_and_a_tenth_less_is_not(roast: RoastRecord) -> None:
+    answer = roasted(roast)
+    seconds = longer_seconds(answer)
+
+    assert answer.verdict is Verdict.STOP
+    assert answer.remedies[0].checked
+    assert roasted(held_longer(roast, seconds)).verdict is Verdict.WATCH
+    assert roasted(held_longer(roast, 0.9 * seconds)).verdict is Verdict.STOP
+    assert roasted(held_longer(roast, seconds / 2)).verdict is Verdict.STOP
+
+
+def test_beans_that_ended_too_cool_for_the_table_get_no_time_to_stay() -> None:
+    answer = roasted(record("0:00 24 °C; 10:00 60; 20:00 90"))
+
+    assert answer.remedies == ()
+    assert "never came to 100 °C (212 °F)".replace(" °", "\u00a0°") in answer.sentence
+
+
+def test_a_time_to_stay_longer_than_the_roast_is_not_proposed() -> None:
+    assert roasted(record("0:00 24 °C; 10:00 60; 20:00 102")).remedies == ()
+
+
+def test_heat_only_in_gaps_counts_nothing_and_says_so() -> None:
+    torn = Curve(np.array([0.0, 60.0, 3000.0]), np.array([20.0, 30.0, 130.0]), 60.0)
+    answer = roasted(RoastRecord(Roast((Probe("beans", Role.BEAN, torn, uncertainty_k=1.0),))))
+
+    assert answer.figure == 0.0
+    assert "only where the readings have gaps" in answer.sentence
+
+
+def test_the_own_survivor_line_counts_where_it_says_less() -> None:
+    slow = Weibull(30.0, 120.0, 0.7, 30.0, 100.0, 140.0)
+    quick = Weibull(1.0, 120.0, 1.0, 30.0, 100.0, 140.0)
+    plain = roasted(record(LONG)).figure
+
+    assert plain is not None
+    assert (roasted(record(LONG, weibull=slow)).figure or 0) < plain
+    assert roasted(record(LONG, weibull=quick)).figure == plain
+
+
+@pytest.mark.parametrize(
+    ("off", "widest"),
+    [
+        (1.5, "the minutes for a tenfold reduction."),
+        (6.0, "the minutes for a tenfold reduction and how far the probe can be off."),
+        (8.0, "how far the probe can be off."),
+    ],
+)
+def test_the_widest_input_is_named_and_a_tie_is_said(off: float, widest: str) -> None:
+    assert f"What widens the range most: {widest}" in roasted(record(LONG, off=off)).reasons
+
+
+def test_alarms_name_what_was_too_hot() -> None:
+    hot = typed_roast("0:00 24 °C; 10:00 120; 30:00 155")
+    air = typed_roast("0:00 24 °C; 10:00 190; 30:00 210", role=Role.AIR)
+
+    assert any("beyond the usual end" in reason for reason in roasted(RoastRecord(hot)).reasons)
+    assert any("scorches shells" in reason for reason in roasted(RoastRecord(air)).reasons)
+
+
+def test_the_loss_is_split_and_what_nobody_measured_is_named() -> None:
+    reasons = " ".join(roasted(record(SHORT, weighing=Weighing(1000.0, 948.0))).reasons).replace(
+        "\u00a0", " "
+    )
+    measured = Weighing(1000.0, 949.0, Span.exactly(0.07), Span.exactly(0.02))
+
+    assert "Lost 5.2 % of the charge: water 4.3 % (3.3–5.2), the rest 0.9 % (0.0–1.9)." in reasons
+    assert "Not measured: the water before is the usual 6.5 %" in reasons
+    assert not any("Not measured" in reason for reason in roasted(record(SHORT, weighing=measured)).reasons)
+
+
+def test_weights_that_do_not_fit_are_told() -> None:
+    assert any(
+        "weigh again" in reason for reason in roasted(record(SHORT, weighing=Weighing(1000.0, 850.0))).reasons
+    )
+
+
+OVEN = RoastRecord(
+    oven_roast(140.0, 35.0), Weighing(1000.0, 948.0), roaster=Roaster.FAN_OVEN, start_celsius=20.0
+)
+
+
+def test_an_oven_roast_with_its_end_weight_gives_a_picture_and_no_verdict() -> None:
+    picture = inside(OVEN)
+
+    assert isinstance(picture, BeanCore)
+    answer = roasted(OVEN, picture)
+    assert answer.verdict is Verdict.UNKNOWN
+    assert any(
+        reason.startswith("Inside the beans") and "no measurement" in reason for reason in answer.reasons
+    )
+    assert [line.role for line in chart_of(OVEN, picture).lines] == ["setting", "core"]
+
+
+@pytest.mark.parametrize(
+    ("change", "because"),
+    [
+        ({"weighing": None}, "the weights before and after"),
+        ({"roaster": None}, "what it was roasted in"),
+        ({"start_celsius": None}, "how warm the beans went in"),
+        ({"matter": Matter.NIBS}, "whole beans"),
+        ({"weighing": Weighing(1000.0, 850.0)}, "do not fit"),
+        ({"roast": oven_roast(50.0, 35.0)}, "not worked out for this air"),
+        ({"roast": oven_roast(280.0, 35.0)}, "in °F it is 138 °C"),
+        ({"roast": typed_roast(SHORT)}, "neither measured nor set"),
+    ],
+)
+def test_what_the_picture_lacks_is_named(change: dict[str, object], because: str) -> None:
+    found = inside(replace(OVEN, **change))  # type: ignore[arg-type]
+
+    assert isinstance(found, str)
+    assert because in found
+
+
+def test_a_measured_transfer_stands_in_for_the_usual_one() -> None:
+    own = replace(OVEN, roaster=None, transfer=Span(26.0, 27.0, 28.0))
+
+    assert isinstance(inside(own), BeanCore)
+
+
+def test_facts_of_a_probe_that_is_not_there_are_refused() -> None:
+    with pytest.raises(InputError, match="No probe has this name"):
+        with_facts(typed_roast(SHORT), {"thermometer": ProbeFacts()})
+
+
+def test_facts_that_are_not_told_leave_a_probe_as_it_is() -> None:
+    roast = with_facts(typed_roast(SHORT), {"readings by hand": ProbeFacts(role=Role.AIR, offset_k=-1.0)})
+
+    assert (roast.probes[0].role, roast.probes[0].curve.celsius[0]) == (Role.AIR, 23.0)
+    same = with_facts(roast, {"readings by hand": ProbeFacts()}).probes[0]
+    assert (same.role, same.offset_k, same.uncertainty_k) == (Role.AIR, -1.0, None)
+
+
+def test_the_document_holds_plain_numbers_alone() -> None:
+    import json
+
+    picture = inside(OVEN)
+    found = roast_document(
+        OVEN, roasted(OVEN, picture if isinstance(picture, BeanCore) else None), RoastExtras(inside=picture)
+    )
+
+    text = json.dumps(found, allow_nan=False)
+    assert json.loads(text)["inside"]["hottest_celsius"]["value"] == pytest.approx(138.9, abs=0.5)
