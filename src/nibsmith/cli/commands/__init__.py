@@ -21,6 +21,7 @@ COMMANDS: dict[str, Command] = {
     "balance": Command("balance", "change a recipe as little as its limits ask, or say why they clash"),
     "rescue": Command("rescue", "say what to add to a bowl that does not fit its recipe"),
     "share-out": Command("share_out", "share one stock out between recipes"),
+    "roasted": Command("roasted", "read a roast: its curve, its loss, an estimate of how far the heat went"),
     "ingredients": Command("ingredients", "list the ingredients, search them, or show one with its source"),
     "serve": Command("serve", "show the workshop in a browser on this computer"),
     "backup": Command("backup", "write a checked copy of the workshop's records"),
