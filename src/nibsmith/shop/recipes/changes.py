@@ -95,6 +95,18 @@ def added(opened: Opened, new: Row) -> Draft:
     return draft.with_rows((*draft.rows, new))
 
 
+def by_ratio(opened: Opened, amounts: Mapping[str, Decimal]) -> Draft:
+    """Share what some parts have together anew between them; the other parts keep their shares."""
+    room = sum((opened.percent(label) for label in amounts), Fraction(0))
+    whole = sum((Fraction(amount) for amount in amounts.values()), Fraction(0))
+    new = {label: room * Fraction(amount) / whole for label, amount in amounts.items()}
+    rows = [
+        _typed(row, new[row.label]) if row.label in new and row.mode != Mode.REST else row
+        for row in opened.draft.rows
+    ]
+    return _closed(opened.draft.with_rows(rows))
+
+
 def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, ...] = ()) -> Draft:
     """Return the draft of new weights; a share that stays is left as it was typed."""
     exact = {label: Decimal(repr(grams)) for label, grams in masses_g.items()}
@@ -116,7 +128,7 @@ def _stays(opened: Opened, row: Row, percents: Mapping[str, Fraction]) -> bool:
 
 def _closed(draft: Draft) -> Draft:
     """Let the largest row take up what rounding the shares to what is stored left open."""
-    if any(row.mode == Mode.REST for row in draft.rows):
+    if any(row.mode != Mode.PERCENT for row in draft.rows):
         return draft
     largest = max(draft.rows, key=lambda row: row.typed or Decimal(0))
     others = sum((row.typed or Decimal(0) for row in draft.rows if row is not largest), Decimal(0))

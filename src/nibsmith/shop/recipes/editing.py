@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -17,10 +17,14 @@ from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.naming import RECIPE, Named, Names, WhichOne, newest_version
 from nibsmith.shop.recipes.nesting import take_newest
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
+from nibsmith.shop.recipes.totals import ratio_named
 from nibsmith.shop.recipes.typed import FIELDS, Typed, attempt, errors_of
 from nibsmith.shop.stock.selectors import is_own
 
 _BUTTONS = {**changes.BUTTONS, "newest": take_newest}
+MEANT = frozenset(
+    {"answer", "sheet", "add", "ratio"}
+)  # buttons that take a part or a ratio that stands typed
 
 
 class Refused(Exception):
@@ -73,18 +77,27 @@ def _settled(draft: Draft, stored: Draft, version: RecipeVersion) -> Draft:
 
 
 def _pressed(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Opened:
-    """Do what the pressed button says besides answering again."""
+    """Do what the pressed button says; most of them also mean a part or a ratio that stands typed."""
     button, _, label = typed.do.partition(":")
+    if button in _BUTTONS:
+        return _tried(error_at="sum", change=lambda: _BUTTONS[button](opened, label))
+    if typed.ratio.strip() and button in MEANT:
+        changed = opened
+        opened = _tried("ratio", lambda: changes.by_ratio(changed, ratio_named(typed.ratio, changed.recipe)))
+    if button == "add" or (typed.add.strip() and button in MEANT):
+        now = opened
+        opened = _tried("add", lambda: changes.added(now, _new_row(now, typed, settings)))
+    return opened
+
+
+def _tried(error_at: str, change: Callable[[], Draft]) -> Opened:
+    """Open what a change makes of a draft, with what is known today; put a refusal beside its field."""
     try:
-        if button == "add":
-            return open_draft(changes.added(opened, _new_row(opened, typed, settings)).as_of_today)
-        if button in _BUTTONS:
-            return open_draft(_BUTTONS[button](opened, label).as_of_today)
+        return open_draft(change().as_of_today)
     except WhichOne as question:
         raise Refused({"add": f"{question.what} Choose one below."}, question) from question
     except NibsmithError as error:
-        raise Refused({"add" if button == "add" else error.field or "sum": str(error)}) from error
-    return opened
+        raise Refused({error_at if error_at != "sum" else error.field or "sum": str(error)}) from error
 
 
 def _new_row(opened: Opened, typed: Typed, settings: WorkshopSettings) -> Row:

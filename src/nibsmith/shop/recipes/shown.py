@@ -78,6 +78,7 @@ class Fields:
     kit: str
     add: str = ""
     add_amount: str = ""
+    ratio: str = ""
 
 
 @dataclass(frozen=True, slots=True)

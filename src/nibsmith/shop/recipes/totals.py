@@ -75,6 +75,23 @@ def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
     return found
 
 
+def ratio_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
+    """Return parts or weights typed in words by the labels of a recipe's parts; only their ratio counts."""
+    things = parse_things(text, workshop().decimal_sign)
+    if len({thing.parts is None for thing in things}) > 1:
+        raise InputError("Weights and parts are mixed", advice="Type weights for all, or parts for all.")
+    found: dict[str, Decimal] = {}
+    for thing in things:
+        label = _label_of(thing.words, recipe)
+        amount = thing.parts if thing.mass_g is None else thing.mass_g
+        found[label] = found.get(label, Decimal(0)) + (amount or Decimal(0))
+    if len(found) < 2 or not sum(found.values()):
+        raise InputError(
+            "A ratio is of two parts at least", advice="Type such as 2 parts nibs, 1 part sugar."
+        )
+    return found
+
+
 def _label_of(words: str, recipe: Recipe) -> str:
     label = label_in(words, recipe)
     if label is None:

@@ -55,6 +55,7 @@ class Typed:
     add: str = ""
     add_amount: str = ""
     pick: str = ""
+    ratio: str = ""
     do: str = ""
 
 
@@ -76,7 +77,7 @@ def read(post: QueryDict) -> Typed:
     if len({len(column) for column in columns}) > 1:
         raise InputError("This form is not complete", advice="Load the page anew.")
     rows = tuple(TypedRow(*values) for values in zip(*columns, strict=True))
-    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "pick", "do")
+    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "pick", "ratio", "do")
     return Typed(rows, **{name: post.get(name, "") for name in names})
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import replace
 from typing import Any
+from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -29,6 +31,8 @@ from nibsmith.shop.recipes.words import FORMS
 from nibsmith.shop.stock.words import GRINDS, KINDS, STAGES
 
 ANSWERS = "answers"  # the element that a typed amount replaces; everything else replaces the whole workbench
+
+STANDS_TYPED = ("add", "add_amount", "ratio")  # fields that an edit of something else leaves as they stand
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -79,7 +83,14 @@ def _edited(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
         return _to_sheet(request, version)
     if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
         return _answered(request, version, outcome)
-    return redirect("recipes:recipe", public_id=version.recipe.public_id)
+    return redirect(f"{reverse('recipes:recipe', args=[version.recipe.public_id])}{_still_typed(typed)}")
+
+
+def _still_typed(typed: Typed) -> str:
+    """Take along what stands typed and was not meant yet, so that the new page shows it."""
+    left = {} if typed.do in editing.MEANT else {name: getattr(typed, name) for name in STANDS_TYPED}
+    filled = {name: text for name, text in left.items() if text.strip()}
+    return f"?{urlencode(filled)}" if filled else ""
 
 
 def _to_sheet(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
@@ -101,7 +112,10 @@ def _refused(
 
 
 def _page(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
-    return render(request, "recipes/recipe.html", _context(version, opened, show(opened, workshop())))
+    shown = show(opened, workshop())
+    typed = {name: request.GET.get(name, "") for name in STANDS_TYPED}
+    shown = replace(shown, fields=replace(shown.fields, **typed))
+    return render(request, "recipes/recipe.html", _context(version, opened, shown))
 
 
 def _answered(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
