@@ -27,6 +27,7 @@ INSTALLED_APPS = [
     "nibsmith.shop.kit",
     "nibsmith.shop.recipes",
     "nibsmith.shop.batches",
+    "nibsmith.shop.roasts",
     "nibsmith.shop.tools",
 ]
 

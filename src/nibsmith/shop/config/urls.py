@@ -5,6 +5,7 @@ from django.urls import include, path
 urlpatterns = [
     path("", include("nibsmith.shop.recipes.urls")),
     path("batches/", include("nibsmith.shop.batches.urls")),
+    path("roasts/", include("nibsmith.shop.roasts.urls")),
     path("stock/", include("nibsmith.shop.stock.urls")),
     path("kit/", include("nibsmith.shop.kit.urls")),
     path("tools/", include("nibsmith.shop.tools.urls")),

@@ -27,6 +27,7 @@ from nibsmith.shop.batches.services import sessions
 from nibsmith.shop.batches.services.entries import write
 from nibsmith.shop.batches.services.making import Making, make
 from nibsmith.shop.batches.services.sessions import SessionCard
+from nibsmith.shop.demo.numbers import number
 from nibsmith.shop.kit.selectors import probe
 from nibsmith.shop.recipes.models import Recipe
 from nibsmith.shop.stock.selectors import find
@@ -48,7 +49,7 @@ def load_batch(told: Told, refs: Refs) -> Batch:
     for one in told["others"]:
         write(batch, [_other(batch, refs.get(one["of"], one["of"]), one)])
     end = told["end"]
-    write(batch, [EndWeight(batch=batch, hours=_number(end["hours"]), grams=_number(end["grams"]))])
+    write(batch, [EndWeight(batch=batch, hours=number(end["hours"]), grams=number(end["grams"]))])
     for one in told["sessions"]:
         _session(batch, parts, refs, one)
     for one in told["flows"]:
@@ -57,12 +58,12 @@ def load_batch(told: Told, refs: Refs) -> Batch:
 
 
 def _weighed(batch: Batch, part: PlannedPart, told: Told) -> Addition:
-    grams, hours = _number(told["grams"]), _number(told["hours"])
+    grams, hours = number(told["grams"]), number(told["hours"])
     return Addition(batch=batch, part=part, name=part.name, weighed_g=grams, coarse=part.coarse, hours=hours)
 
 
 def _other(batch: Batch, key: str, told: Told) -> Addition:
-    grams, hours, name = _number(told["grams"]), _number(told["hours"]), find(key).name
+    grams, hours, name = number(told["grams"]), number(told["hours"]), find(key).name
     return Addition(
         batch=batch, ingredient=key, name=name, weighed_g=grams, hours=hours, note=told.get("note", "")
     )
@@ -70,7 +71,7 @@ def _other(batch: Batch, key: str, told: Told) -> Addition:
 
 def _size(batch: Batch, told: Told) -> SizeReading:
     said = {"values": tuple(Decimal(value) for value in told["values"]), "note": told.get("note", "")}
-    return SizeReading(batch=batch, hours=_number(told["hours"]), **writing.size_of(said))
+    return SizeReading(batch=batch, hours=number(told["hours"]), **writing.size_of(said))
 
 
 def _flow(batch: Batch, told: Told) -> FlowReading:
@@ -79,15 +80,15 @@ def _flow(batch: Batch, told: Told) -> FlowReading:
         how=How.WORDS.value,
         feel=told["feel"],
         use=told["use"],
-        celsius=_number(told["celsius"]),
-        hours=_number(told["hours"]),
+        celsius=number(told["celsius"]),
+        hours=number(told["hours"]),
         note=told.get("note", ""),
     )
 
 
 def _session(batch: Batch, parts: Mapping[str, PlannedPart], refs: Refs, told: Told) -> None:
     own = {"curve", "fold_ins"}
-    card = {name: _number(value) for name, value in told.items() if name not in own}
+    card = {name: number(value) for name, value in told.items() if name not in own}
     refs_of = {name: refs[told[name]] for name in ("mould", "fridge")}
     session = sessions.begin(batch, SessionCard(**{**card, **refs_of, "bars": told["bars"]}))
     for one in told["fold_ins"]:
@@ -96,7 +97,7 @@ def _session(batch: Batch, parts: Mapping[str, PlannedPart], refs: Refs, told: T
 
 
 def _fold_in(session: Session, part: PlannedPart, told: Told) -> FoldIn:
-    grams, hours, celsius = (_number(told[name]) for name in ("grams", "hours", "celsius"))
+    grams, hours, celsius = (number(told[name]) for name in ("grams", "hours", "celsius"))
     return FoldIn(session=session, part=part, name=part.name, weighed_g=grams, hours=hours, celsius=celsius)
 
 
@@ -104,15 +105,11 @@ def _curve(session: Session, refs: Refs, told: Told) -> Curve:
     needle = probe(refs[told["probe"]])
     return Curve(
         session=session,
-        hours=_number(told["hours"]),
+        hours=number(told["hours"]),
         typed=told["points"],
         points=[[float(seconds), float(celsius)] for seconds, celsius in parse_points(told["points"])],
-        coolant_celsius=_number(told["coolant_celsius"]),
+        coolant_celsius=number(told["coolant_celsius"]),
         probe=needle,
         offset_k=needle.offset_k,
         mark=told["mark"],
     )
-
-
-def _number(value: Any) -> Any:
-    return Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value

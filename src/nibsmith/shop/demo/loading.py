@@ -16,6 +16,8 @@ from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.demo.batches import load_batch
+from nibsmith.shop.demo.numbers import numbers, without
+from nibsmith.shop.demo.roasts import load_courses, load_roast
 from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard, create_fridge, create_probe
 from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
 from nibsmith.shop.recipes.drafts import Amount, Draft, Row, draft_of
@@ -39,16 +41,19 @@ def load_workshop() -> None:
         refs |= {**_fridges(told["fridges"]), **_probes(told["probes"])}
         _settings(told["workshop"], refs)
         for key, facts in told["prices"].items():
-            set_facts(key, Facts(**_numbers(facts)))
+            set_facts(key, Facts(**numbers(facts)))
         for recipe in told["recipes"]:
             _recipe(recipe, refs)
+        refs |= load_courses(told["courses"])
+        for roast in told["roasts"]:
+            load_roast(roast, refs)
         for batch in told["batches"]:
             load_batch(batch, refs)
 
 
 def _kits(told: Mapping[str, Any]) -> dict[str, str]:
     return {
-        key: create_kit(KitCard(**_numbers(_without(card, "why"))), why=card.get("why", "")).ref
+        key: create_kit(KitCard(**numbers(without(card, "why"))), why=card.get("why", "")).ref
         for key, card in told.items()
     }
 
@@ -56,21 +61,21 @@ def _kits(told: Mapping[str, Any]) -> dict[str, str]:
 def _moulds(told: Mapping[str, Any]) -> dict[str, str]:
     found = {}
     for key, card in told.items():
-        fields = {**_numbers(_without(card, "why")), "cavities": card["cavities"]}
+        fields = {**numbers(without(card, "why")), "cavities": card["cavities"]}
         found[key] = create_mould(MouldCard(**fields), why=card.get("why", "")).ref
     return found
 
 
 def _fridges(told: Mapping[str, Any]) -> dict[str, str]:
     return {
-        key: create_fridge(FridgeCard(**_numbers(_without(card, "why"))), why=card.get("why", "")).ref
+        key: create_fridge(FridgeCard(**numbers(without(card, "why"))), why=card.get("why", "")).ref
         for key, card in told.items()
     }
 
 
 def _probes(told: Mapping[str, Any]) -> dict[str, str]:
     return {
-        key: create_probe(ProbeCard(**_numbers(_without(card, "why"))), why=card.get("why", "")).ref
+        key: create_probe(ProbeCard(**numbers(without(card, "why"))), why=card.get("why", "")).ref
         for key, card in told.items()
     }
 
@@ -85,14 +90,14 @@ def _sheet(card: Mapping[str, Any]) -> Sheet:
         "kind": Kind(card["kind"]),
         "stage": Stage(card.get("stage", Stage.START)),
         "grind": Grind(card.get("grind", Grind.REFINED)),
-        "constituents": _numbers(card["constituents"]),
+        "constituents": numbers(card["constituents"]),
     }
-    return Sheet(**{**_numbers(_without(card, "why")), **lists, **facts})
+    return Sheet(**{**numbers(without(card, "why")), **lists, **facts})
 
 
 def _settings(told: Mapping[str, Any], refs: Refs) -> None:
     usual = {name: refs[told[name]] for name in ("default_kit", "default_mould")}
-    fields = {**_numbers(_without(told, "why")), **usual, "markets": tuple(told["markets"])}
+    fields = {**numbers(without(told, "why")), **usual, "markets": tuple(told["markets"])}
     update_workshop(WorkshopSettings(**fields), why=told["why"])
 
 
@@ -126,15 +131,3 @@ def _row(part: Mapping[str, Any], key: str) -> Row:
         return Row(label=part["of"], ingredient=key, mode=Mode.REST)
     mode, name = (Mode.PER_100, "per_100") if "per_100" in part else (Mode.PERCENT, "share")
     return Row(label=part["of"], ingredient=key, mode=mode, typed=Decimal(part[name]))
-
-
-def _numbers(card: Mapping[str, Any]) -> dict[str, Any]:
-    """Return a table with its whole numbers as decimals too, as forms give them."""
-    return {
-        name: Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
-        for name, value in card.items()
-    }
-
-
-def _without(card: Mapping[str, Any], name: str) -> dict[str, Any]:
-    return {key: value for key, value in card.items() if key != name}

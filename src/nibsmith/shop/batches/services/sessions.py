@@ -18,6 +18,7 @@ from nibsmith.shop.batches.selectors import standing
 from nibsmith.shop.batches.services.entries import LONGEST_WHY, check_masses, lock
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.history.filling import check_reason
 from nibsmith.shop.common.history.services import fields_of
 from nibsmith.shop.kit.selectors import fridge, own_mould
 
@@ -68,10 +69,7 @@ def update(session: Session, card: SessionCard, *, why: str = "") -> Session:
     if not changes:
         return locked
     reason = texts.line(why, "why", LONGEST_WHY)
-    stands = [name for name in changes if now[name] not in (None, "", False) and name not in _FREE_TO_CHANGE]
-    if stands and not reason:
-        names = ", ".join(str(Session._meta.get_field(name).verbose_name) for name in stands)  # type: ignore[union-attr]
-        raise InputError(f"This stands already: {names}", advice="Say why it is changed.", field="why")
+    check_reason(locked, changes, reason, _FREE_TO_CHANGE)
     _store(locked, changes)
     before = {"session": locked.number, **{name: now[name] for name in changes}}
     after = {"session": locked.number, **changes}

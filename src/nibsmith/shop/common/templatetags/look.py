@@ -21,6 +21,7 @@ _LINKS = (
     ("Start", "recipes:start"),
     ("Recipes", "recipes:list"),
     ("Batches", "batches:list"),
+    ("Roasts", "roasts:list"),
     ("Tools", "tools:tools"),
     ("Ingredients", "stock:ingredients"),
     ("Kit", "kit:kits"),

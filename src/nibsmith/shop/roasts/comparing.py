@@ -1,0 +1,107 @@
+"""Roasts beside each other: figures of each, and how much warmer than the first one, in a strip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nibsmith.answers.roast_log import clock
+from nibsmith.paper.chart import Axis, Chart, Count, Ink, Line, Rule, Strip
+from nibsmith.science.roast import Comparison, Curve, compare_roasts, difference_strip
+from nibsmith.shop.common.figures import rounded, with_unit
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.roasts.models import Roast
+from nibsmith.shop.roasts.reading import known
+from nibsmith.shop.roasts.selectors import Told
+from nibsmith.shop.roasts.shown import main_curve
+
+TENTH = Decimal("0.1")
+MINUTE = 60
+NEVER = "never"
+_INKS = (Ink.MAIN, Ink.SECOND, Ink.THIRD, Ink.FOURTH, Ink.FAINT)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownComparison:
+    """Roasts beside each other: heads, rows, and a picture of what differs; ``left_out`` have no readings."""
+
+    roasts: tuple[Roast, ...]
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+    chart: Chart | None
+    left_out: tuple[Roast, ...]
+
+
+def compare(several: Sequence[Told], settings: WorkshopSettings) -> ShownComparison:
+    """Compare roasts with the first of them that has readings."""
+    curves = [(told.roast, curve) for told in several if (curve := _curve(told)) is not None]
+    left_out = tuple(told.roast for told in several if told.roast not in [roast for roast, _ in curves])
+    if len(curves) < 2:
+        return ShownComparison(tuple(roast for roast, _ in curves), (), None, left_out)
+    first = curves[0][1]
+    found = [(roast, compare_roasts(first, curve)) for roast, curve in curves[1:]]
+    return ShownComparison(
+        roasts=tuple(roast for roast, _ in curves),
+        rows=_rows([comparison for _, comparison in found], settings),
+        chart=_chart(curves[0][0], found, settings),
+        left_out=left_out,
+    )
+
+
+def _curve(told: Told) -> Curve | None:
+    record = known(told.roast, told.readings).record
+    return None if record is None else main_curve(record)
+
+
+def _rows(found: Sequence[Comparison], settings: WorkshopSettings) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    by_roast = [[figure.first for figure in found[0].figures]]
+    by_roast += [[figure.second for figure in comparison.figures] for comparison in found]
+    return tuple(
+        (figure.what, tuple(_text(values[place], figure.unit, settings) for values in by_roast))
+        for place, figure in enumerate(found[0].figures)
+    )
+
+
+def _text(value: float | None, unit: str, settings: WorkshopSettings) -> str:
+    if value is None:
+        return NEVER
+    if unit == "s":
+        return clock(round(value))
+    return with_unit(rounded(value, TENTH, settings.decimal_sign), unit)
+
+
+def _chart(
+    first: Roast, found: Sequence[tuple[Roast, Comparison]], settings: WorkshopSettings
+) -> Chart | None:
+    lines = [
+        line
+        for (roast, comparison), ink in zip(found, _INKS, strict=False)
+        if (line := _line(roast, comparison, ink)) is not None
+    ]
+    if not lines:
+        return None
+    words = f"Warmer than roast {first.number}, K"
+    strip = Strip(words, (Rule(0, ""), *lines))
+    furthest = "; ".join(_furthest(roast, comparison) for roast, comparison in found)
+    axis = Axis("minutes since the start of each", low=0, count=Count.MINUTES)
+    return Chart("What differs", f"{furthest}.", axis, (strip,), decimal_sign=settings.decimal_sign or ".")
+
+
+def _line(roast: Roast, comparison: Comparison, ink: Ink) -> Line | None:
+    drawn = difference_strip(comparison)
+    if drawn is None:
+        return None
+    xs: list[float | None] = []
+    ys: list[float | None] = []
+    for times, values in drawn.pieces:
+        xs += [*(time / MINUTE for time in times.tolist()), None]
+        ys += [*values.tolist(), None]
+    return Line(f"roast {roast.number}", xs, ys, ink)
+
+
+def _furthest(roast: Roast, comparison: Comparison) -> str:
+    if comparison.apart is None:
+        return f"Roast {roast.number} shares no time with the first"
+    side = "warmer" if comparison.furthest_k > 0 else "cooler"
+    at = clock(round(comparison.furthest_s))
+    return f"Roast {roast.number} was at most {abs(comparison.furthest_k):.1f} K {side}, at {at}"

@@ -1,0 +1,145 @@
+"""From what is stored of a roast to what answers read: readings, probes with their facts, weights."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from nibsmith.answers.roast_log import question_words
+from nibsmith.answers.roasted import ProbeFacts, RoastRecord, with_facts
+from nibsmith.science.errors import NibsmithError
+from nibsmith.science.mixture import Span
+from nibsmith.science.quantities import Scale
+from nibsmith.science.roast import (
+    Band,
+    Matter,
+    Roaster,
+    Role,
+    TimeUnit,
+    Told,
+    Weighing,
+    oven_roast,
+    read_log,
+    typed_roast,
+)
+from nibsmith.science.roast import Roast as RoastCourse
+from nibsmith.shop.kit.models import Measures, Probe
+from nibsmith.shop.roasts.models import Course, Kind, Readings, Roast
+
+BY_HAND = "readings by hand"
+# What a probe of the kit measures, as a roast has it; one for the mass has no place in a roast.
+_ROLES = {Measures.BEAN: Role.BEAN, Measures.AIR: Role.AIR, Measures.EXHAUST: Role.AIR}
+
+
+def read(row: Readings) -> RoastCourse:
+    """Return what stored readings say, with what is known of their probes."""
+    if row.kind == Kind.FILE:
+        found = read_log(row.raw.encode(), told_of(row.told)).roast
+    else:
+        found = typed_roast(row.raw, Role(row.role), row.told.get("scale"), BY_HAND)
+    names = {probe.name for probe in found.probes}
+    facts = {name: _facts(said) for name, said in row.probes.items() if name in names}
+    return with_facts(found, facts)
+
+
+def told_of(said: Mapping[str, Any]) -> Told:
+    """Return what the maker says beside a file."""
+    unit = said.get("time_unit")
+    return Told(
+        scale=said.get("scale") or None,
+        time=said.get("time", ""),
+        time_unit=TimeUnit(unit) if unit else None,
+        every_s=said.get("every_s"),
+        beans=tuple(said.get("beans", ())),
+        air=tuple(said.get("air", ())),
+        run=said.get("run"),
+    )
+
+
+def _facts(said: Mapping[str, Any]) -> ProbeFacts:
+    role = said.get("role")
+    return ProbeFacts(Role(role) if role else None, said.get("offset_k"), said.get("uncertainty_k"))
+
+
+def facts_of(probe: Probe) -> dict[str, Any]:
+    """Return what a roast keeps of a probe of the kit, as it is known today."""
+    role = _ROLES.get(Measures(probe.measures))
+    return {
+        "role": role.value if role else "",
+        "offset_k": float(probe.offset_k),
+        "uncertainty_k": None if probe.uncertainty_k is None else float(probe.uncertainty_k),
+        "probe": probe.ref,
+        "called": probe.name,
+    }
+
+
+@dataclass(frozen=True)
+class Known:
+    """A roast as answers read it, or why its readings cannot be read; both are none where there are none."""
+
+    record: RoastRecord | None
+    refused: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the probes are called."""
+        return () if self.record is None else tuple(probe.name for probe in self.record.roast.probes)
+
+    @property
+    def questions(self) -> tuple[str, ...]:
+        """What is to be settled first."""
+        if self.record is None:
+            return ()
+        return tuple(question_words(each) for each in self.record.roast.questions)
+
+
+def known(roast: Roast, row: Readings | None) -> Known:
+    """Return what is known of a roast: its readings, or what the dial was set to."""
+    try:
+        course = read(row) if row is not None else _dial(roast)
+    except NibsmithError as error:
+        return Known(None, str(error))
+    return Known(None if course is None else _record(roast, course))
+
+
+def _dial(roast: Roast) -> RoastCourse | None:
+    if roast.dial_celsius is None or roast.dial_minutes is None:
+        return None
+    return oven_roast(float(roast.dial_celsius), float(roast.dial_minutes))
+
+
+def _record(roast: Roast, course: RoastCourse) -> RoastRecord:
+    return RoastRecord(
+        roast=course,
+        weighing=weighing_of(roast),
+        matter=Matter(roast.matter),
+        roaster=Roaster(roast.roaster) if roast.roaster else None,
+        start_celsius=None if roast.start_celsius is None else float(roast.start_celsius),
+    )
+
+
+def weighing_of(roast: Roast) -> Weighing | None:
+    """Return the weights of a roast, where both are known."""
+    if roast.charge_g is None or roast.end_g is None:
+        return None
+    before, after = (_water(percent) for percent in (roast.water_before_percent, roast.water_after_percent))
+    return Weighing(float(roast.charge_g), float(roast.end_g), before, after)
+
+
+def _water(percent: Any) -> Span | None:
+    return None if percent is None else Span.exactly(float(percent) / 100)
+
+
+def band_of(course: Course) -> Band:
+    """Return a wanted course with its tolerance."""
+    curve = typed_roast(course.typed).probes[0].curve
+    return Band(curve, float(course.tolerance_k))
+
+
+def written_course(typed: str, scale: Scale) -> str:
+    """Return a typed course with its scale written, so that no change of the settings changes it."""
+    typed_roast(typed, scale=scale)
+    if any(letter in typed.upper() for letter in ("C", "F")):
+        return typed
+    return f"{typed} °{scale}"

@@ -1,0 +1,1 @@
+"""Write roasts: each call is one transaction and one entry of the change log."""

@@ -1,0 +1,1 @@
+"""The pages of the roasts: parse, call one service or selector, render."""
