@@ -15,6 +15,7 @@ from nibsmith.science.roast import (
     Roaster,
     bean_heat,
     dry_air,
+    moving_air_transfer,
     radiation,
     sphere_convection,
     usual_shares,
@@ -92,6 +93,13 @@ def test_radiation_is_the_difference_of_fourth_powers(bean: float, wall: float) 
     flow = 0.9 * 5.670374e-8 * (two**4 - one**4)
 
     assert radiation(bean, wall) * (wall - bean) == pytest.approx(flow, rel=1e-9, abs=1e-6)
+
+
+def test_moving_air_gives_what_it_brings_and_what_the_walls_send() -> None:
+    found = moving_air_transfer(2.0, 12.6, 140.0, 100.0)
+
+    assert found == sphere_convection(2.0, 12.6, 140.0) + radiation(100.0, 140.0)
+    assert usual_transfer(Roaster.DRUM).low < found < usual_transfer(Roaster.DRUM).high + 10
 
 
 def test_heat_that_cannot_be_is_refused() -> None:

@@ -233,3 +233,10 @@ def test_bodies_have_one_value_each_above_zero() -> None:
         bodies(0.0)
     with pytest.raises(InputError):
         Bodies(Shape.SPHERE, *(np.ones(count) for count in (1, 1, 2, 1, 1)))
+
+
+def test_drying_that_is_not_closed_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("nibsmith.science.roast.core._MOST_ROUNDS", 1)
+
+    with pytest.raises(OutOfRange, match="No speed of drying"):
+        heated(bodies(27.0), level(140.0, 1800.0), 20.0, drying())

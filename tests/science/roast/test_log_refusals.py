@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 
 from nibsmith.answers.roast_log import report_text, roast_log
 from nibsmith.science.errors import InputError, NibsmithError
-from nibsmith.science.roast import Order, TimeKind, Told, Unused, check_size, read_log
+from nibsmith.science.roast import Order, Role, TimeKind, TimeUnit, Told, Unused, check_size, read_log
 from nibsmith.science.roast.log.cells import cut
 from nibsmith.science.tables import load
 
+MINUTES = TimeUnit.MINUTES
 GOOD = "time (min),beans (°C)\n0,20\n10,100\n20,120\n"
 
 
@@ -206,3 +207,97 @@ def test_cells_are_cut_where_a_plain_split_would_cut_them() -> None:
 
     read = [[cells.text(row, column) for column in range(3)] for row in range(3)]
     assert read == [line.split(";") for line in text.decode().splitlines()]
+
+
+def test_units_without_heads_are_taken_and_columns_go_by_number() -> None:
+    found = read_log("recorded by hand\nmin;°C;°C\n0;20;30\n10;100;140\n20;120;141\n".encode()).understood
+
+    assert (found.head_line, found.units_line) == (0, 2)
+    assert (found.times.name, found.times.unit) == ("column 1", MINUTES)
+
+
+def test_a_line_with_fewer_words_than_cells_is_no_line_of_heads() -> None:
+    found = read_log(
+        b"time (min);beans\n0;20;30\n10;100;140\n20;120;141\n", Told(time="1", time_unit=MINUTES)
+    )
+
+    assert found.understood.head_line == 0
+    assert [probe.name for probe in found.roast.probes] == ["column 2", "column 3"]
+
+
+def test_units_below_a_line_of_words_that_is_too_short_still_count() -> None:
+    text = "a note;of two\ns;°F;°F\n0;68;70\n600;212;284\n1200;248;284\n"
+    found = read_log(text.encode(), Told(beans=("2",))).roast
+
+    assert found.of(Role.BEAN)[0].readings.celsius.tolist() == [20.0, 100.0, 120.0]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_utf_16_without_its_mark_is_read(encoding: str) -> None:
+    text = "time (min);beans (C)\n0;20\n10;100\n20;120\n"
+    found = read_log(text.encode(encoding))
+
+    assert found.roast.probes[0].readings.celsius.tolist() == [20.0, 100.0, 120.0]
+
+
+def test_hours_and_minutes_with_halves_of_the_day_are_a_clock() -> None:
+    found = read_log(b"time;beans (C)\n11:50 AM;20\n12:10 PM;100\n12:20 PM;120\n")
+
+    assert found.roast.probes[0].readings.times_s.tolist() == [0.0, 1200.0, 1800.0]
+
+
+def test_a_long_wait_before_the_first_reading_keeps_the_heads() -> None:
+    waiting = "".join(f"{second};;;\n" for second in range(600))
+    running = "".join(f"{second};{20 + second // 60};30;40\n" for second in range(600, 1200))
+    found = read_log(f"time (s);beans (°C);air (°C);door (°C)\n{waiting}{running}".encode())
+
+    assert found.understood.head_line == 1
+    assert found.roast.probes[0].readings.start_s == 600.0
+
+
+def test_a_column_of_ever_new_words_is_a_text() -> None:
+    letters = "abcdefghij"
+    rows = "".join(
+        f"{row};{20 + row};{letters[row % 10]}{letters[row // 10]}{letters[row * 7 % 10]}xyz\n"
+        for row in range(100)
+    )
+    found = read_log(f"time (min);beans (°C);word\n{rows}".encode()).understood
+
+    assert dict(found.unused) == {"word": Unused.TEXT}
+
+
+def test_a_second_column_of_times_is_named_and_not_used() -> None:
+    rows = "".join(f"{60 * row};{row};{20 + row}\n" for row in range(30))
+    found = read_log(f"elapsed (s);time;beans (°C)\n{rows}".encode()).understood
+
+    assert found.times.name == "elapsed"
+    assert dict(found.unused) == {"time": Unused.OTHER_TIME}
+
+
+def test_a_column_of_days_that_are_none_is_refused() -> None:
+    rows = "".join(f"2026-13-45 10:{minute:02d}:00;{20 + minute}\n" for minute in range(30))
+
+    with pytest.raises(InputError, match="No row has a time"):
+        read_log(f"when;beans (°C)\n{rows}".encode())
+
+
+def test_a_column_that_holds_nothing_beside_the_readings_is_no_column_of_times() -> None:
+    with pytest.raises(InputError, match="holds no times"):
+        read_log(b"x;beans (C);air (C)\n5:00;;\n;20;30\n;100;140\n;110;141\n", Told(time="x"))
+
+
+def test_what_is_said_of_rows_without_times_is_said() -> None:
+    log = roast_log(b"beans (C);oven (C)\n20;140\n100;140\n120;141\n", Told(every_s=300.0, beans=("beans",)))
+
+    assert "There are no times: they follow from the step you say." in report_text(log)
+    assert "is in the beans, as you say" in report_text(log)
+
+
+def test_many_spikes_are_counted_and_a_few_named() -> None:
+    rows = "".join(f"{second},{80 if second % 40 == 20 else 25}\n" for second in range(0, 400, 2))
+    log = roast_log(f"time (s),beans (°C)\n{rows}".encode())
+
+    assert (
+        "10 readings far from all around it left out, at 0:20, 1:00, 1:40, 2:20 and 6 more."
+        in report_text(log)
+    )

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from nibsmith.science.errors import InputError
+from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Array
 from nibsmith.science.roast.curves import Curve
 from nibsmith.science.roast.drying import fourier_for, moisture_left
@@ -128,10 +128,10 @@ def _closed(run: _Run, drying: Drying) -> Heated:
     for _ in range(_MOST_ROUNDS):
         change = np.divide(wanted, reached, out=np.ones_like(reached), where=reached > 0)
         if np.abs(change - 1).max() < DRYING_TOLERANCE:
-            break
+            return found
         speed = speed * change
         found, reached = run.wet(drying, speed)
-    return found
+    raise OutOfRange("No speed of drying was found that lets this much water leave")
 
 
 @dataclass(frozen=True, eq=False)

@@ -169,6 +169,48 @@ def radiation(bean_celsius: float, wall_celsius: float, emissivity: float | None
     return share * table["stefan_boltzmann"].value * (one + two) * (one**2 + two**2)
 
 
+def moving_air_transfer(speed: float, diameter_mm: float, air_celsius: float, bean_celsius: float) -> float:
+    """Return the heat transfer to a bean in moving air between walls as warm as it, with radiation.
+
+    ``h = h_convection + h_radiation``.
+
+    Parameters
+    ----------
+    speed : float
+        Speed of the air past the bean [m/s].
+    diameter_mm : float
+        Diameter of the sphere of its volume [mm].
+    air_celsius : float
+        Temperature of air and walls [°C].
+    bean_celsius : float
+        Temperature of the bean at which radiation is taken [°C].
+
+    Returns
+    -------
+    float
+        h [W/(m² K)].
+
+    Raises
+    ------
+    InputError
+        If the speed is negative or the diameter not above zero.
+
+    Notes
+    -----
+    For a bean by itself; in a heap beans shade each other from both.
+
+    Examples
+    --------
+    >>> round(moving_air_transfer(1.0, 12.63, 140.0, 100.0))
+    49
+
+    References
+    ----------
+    [ranz-marshall-1952], [si-brochure]
+    """
+    return sphere_convection(speed, diameter_mm, air_celsius) + radiation(bean_celsius, air_celsius)
+
+
 def usual_transfer(roaster: Roaster) -> Span:
     """Return the heat transfer to beans that is usual in a kind of roaster, radiation counted in.
 
