@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
-from nibsmith.answers._wish_limits import limits_of
 from nibsmith.answers.balance import wishes_from
+from nibsmith.answers.balance.limits import limits_of
 from nibsmith.answers.context import Context
 from nibsmith.answers.figure_keys import PROPERTY_OF
 from nibsmith.answers.report import figures_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict, fields, is_dataclass
 
-from nibsmith.answers.sheet_cards import Sheet
+from nibsmith.answers.sheet.cards import Sheet
 from nibsmith.paper.fonts import STAND_IN, unprintable
 from nibsmith.paper.render import Paper, to_pdf, to_pictures
 

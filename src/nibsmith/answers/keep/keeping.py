@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from nibsmith.answers._keep_remedies import remedies
 from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
 from nibsmith.answers.context import Context
+from nibsmith.answers.keep.remedies import remedies
 from nibsmith.answers.wording import capital, joined, thing
 from nibsmith.science.keep import Inclusion, MassWater, Risk, judge_inclusion, mass_water
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Recipe

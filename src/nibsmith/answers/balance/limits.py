@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from nibsmith.answers._wishes import Between, PropertyWish, Wishes
+from nibsmith.answers.balance.wishes import Between, PropertyWish, Wishes
 from nibsmith.answers.context import Context
 from nibsmith.answers.figure_keys import BUTTER_OF_FAT
 from nibsmith.science.formulate import (

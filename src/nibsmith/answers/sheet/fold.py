@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 from nibsmith.answers._out import Out
-from nibsmith.answers._sheet_weights import grams_on
 from nibsmith.answers.context import Context
-from nibsmith.answers.sheet_cards import Fact, FoldInCard, FoldInRow, MouldCard
+from nibsmith.answers.sheet.cards import Fact, FoldInCard, FoldInRow, MouldCard
+from nibsmith.answers.sheet.weights import grams_on
 from nibsmith.answers.wording import degrees, degrees_span, exactly, grams, joined, thing
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import fold_in_for

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from nibsmith.answers._out import Out
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
-from nibsmith.answers.sheet_cards import Fact, KitCard
+from nibsmith.answers.sheet.cards import Fact, KitCard
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span, grams, joined
 from nibsmith.science.kit import Kit
 from nibsmith.science.mixture import Span

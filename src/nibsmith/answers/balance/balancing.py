@@ -7,16 +7,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nibsmith.answers._limit_words import impossible_words, limit_words
-from nibsmith.answers._wish_limits import goal_of, limits_of
-from nibsmith.answers._wishes import (
-    OTHER_KEYS,
-    Between,
-    PropertyWish,
-    Wishes,
-    wishes_from,
-)
 from nibsmith.answers.answer import Change, Remedy
 from nibsmith.answers.apply import apply_remedy
+from nibsmith.answers.balance.limits import goal_of, limits_of
+from nibsmith.answers.balance.wishes import Between, Wishes
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import capital, grams, joined, thing
 from nibsmith.science.errors import UnknownFigure
@@ -149,6 +143,7 @@ def balance(recipe: Recipe, wishes: Wishes, context: Context) -> Balanced:
 
     Examples
     --------
+    >>> from nibsmith.answers.balance import wishes_from
     >>> from nibsmith.science.mixture import Form
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 600.0), part("sugar_granulated", 400.0)))
     >>> balanced = balance(bar, wishes_from({"share": {"sugar_granulated": {"max": 35}}}), Context())
@@ -306,6 +301,7 @@ def keeps_all(recipe: Recipe, wishes: Wishes, context: Context) -> bool:
 
     Examples
     --------
+    >>> from nibsmith.answers.balance import wishes_from
     >>> from nibsmith.science.mixture import Form
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 600.0), part("sugar_granulated", 400.0)))
     >>> keeps_all(bar, wishes_from({"share": {"sugar_granulated": {"max": 35}}}), Context())
@@ -364,20 +360,3 @@ def _remarks(after: Recipe, wishes: Wishes, context: Context) -> Iterator[str]:
         if verdict.allowed.value != "yes":
             why = "; ".join(lack.sentence for lack in verdict.lacking) or verdict.allowed.value
             yield f"{jurisdictions()[market]}, {verdict.name}: not by amounts alone: {why}."
-
-
-__all__ = [
-    "OTHER_KEYS",
-    "Balanced",
-    "Between",
-    "Held",
-    "PartChange",
-    "PropertyWish",
-    "Wishes",
-    "balance",
-    "cost_per_kg",
-    "keeps_all",
-    "limits_of",
-    "weighed_g",
-    "wishes_from",
-]

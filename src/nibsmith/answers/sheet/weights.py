@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.context import Context
-from nibsmith.answers.sheet_cards import WeighCard, WeighRow
+from nibsmith.answers.sheet.cards import WeighCard, WeighRow
 from nibsmith.answers.sizing import share_words
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_doses

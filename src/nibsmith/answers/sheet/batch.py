@@ -6,26 +6,19 @@ from collections.abc import Iterator
 
 from nibsmith.answers._out import out_of
 from nibsmith.answers._setting import Setting, setting_of
-from nibsmith.answers._sheet_fold import fold_in_card, mould_card
-from nibsmith.answers._sheet_kit import kit_card
-from nibsmith.answers._sheet_steps import Making, steps_of
-from nibsmith.answers._sheet_weights import grams_on, rounded_masses, weigh_card
 from nibsmith.answers._temper_words import program_rows, program_title, shift_words
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.keep import keep
-from nibsmith.answers.sheet_cards import (
+from nibsmith.answers.sheet.cards import (
     Fact,
-    FoldInCard,
-    FoldInRow,
-    KitCard,
-    MouldCard,
     Sheet,
-    Step,
     TemperCard,
-    WeighCard,
-    WeighRow,
 )
+from nibsmith.answers.sheet.fold import fold_in_card, mould_card
+from nibsmith.answers.sheet.kit import kit_card
+from nibsmith.answers.sheet.steps import Making, steps_of
+from nibsmith.answers.sheet.weights import grams_on, rounded_masses, weigh_card
 from nibsmith.answers.sizing import weighed_for
 from nibsmith.answers.snap import ON_PURPOSE, snap
 from nibsmith.answers.who_must_not import who_must_not
@@ -35,21 +28,6 @@ from nibsmith.science.label import Where, cautions
 from nibsmith.science.mixture import Form, Recipe
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Program
-
-__all__ = [
-    "FORM_WORDS",
-    "Fact",
-    "FoldInCard",
-    "FoldInRow",
-    "KitCard",
-    "MouldCard",
-    "Sheet",
-    "Step",
-    "TemperCard",
-    "WeighCard",
-    "WeighRow",
-    "batch_sheet",
-]
 
 FORM_WORDS = {
     Form.BAR: "Bar",

@@ -9,10 +9,10 @@ from typing import Any
 
 from nibsmith.answers._out import Out
 from nibsmith.answers._process import BUTTER, facts_of, in_order_of_use, slot_of, steps_for
-from nibsmith.answers._sheet_kit import ceiling_celsius, hours_words, size_words, warm_words
-from nibsmith.answers._sheet_weights import grams_on
 from nibsmith.answers.context import Context
-from nibsmith.answers.sheet_cards import Fact, Step
+from nibsmith.answers.sheet.cards import Fact, Step
+from nibsmith.answers.sheet.kit import ceiling_celsius, hours_words, size_words, warm_words
+from nibsmith.answers.sheet.weights import grams_on
 from nibsmith.answers.wording import degrees, degrees_span, grams
 from nibsmith.science.mixture import Part, Recipe, Span
 from nibsmith.science.tables import Constant, load

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from nibsmith.answers import _name_remedies
 from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
+from nibsmith.answers.call_it.remedies import Nearest, Promise, remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import capital, joined, thing
 from nibsmith.science.legal import (
@@ -304,8 +304,8 @@ def _remedies(recipe: Recipe, context: Context, markets: Sequence[Market]) -> It
     wanting = [market for market in markets if market.above]
     if not wanting or not any(leaf.kind in COCOA_KINDS and leaf.mass_g > 0 for leaf in recipe.leaves()):
         return
-    nearest = _name_remedies.Nearest(recipe, context)
-    promises: dict[object, tuple[_name_remedies.Promise, Grouped]] = {}
+    nearest = Nearest(recipe, context)
+    promises: dict[object, tuple[Promise, Grouped]] = {}
     for market in wanting:
         promise = nearest.earns(market.above)
         if promise is not None:
@@ -313,7 +313,7 @@ def _remedies(recipe: Recipe, context: Context, markets: Sequence[Market]) -> It
             earned.add((promise.verdict.spoken, ""), market.law.place)
     for promise, earned in promises.values():
         named = joined([f"{name} {places(where)}" for (name, _), where in earned.items()])
-        yield _name_remedies.remedy(recipe, promise, named)
+        yield remedy(recipe, promise, named)
 
 
 def _sources(markets: Sequence[Market]) -> Iterator[Citation]:
