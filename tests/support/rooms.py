@@ -6,6 +6,7 @@ ROOMS = (
     ("Start", "/"),
     ("Recipes", "/recipes/"),
     ("Batches", "/batches/"),
+    ("Roasts", "/roasts/"),
     ("Tools", "/tools/"),
     ("Ingredients", "/stock/"),
     ("Kit", "/kit/"),

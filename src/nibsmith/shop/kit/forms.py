@@ -14,6 +14,7 @@ from nibsmith.shop.common.forms import (
     NumberField,
     PercentField,
     PickField,
+    RecordForm,
     TextField,
     WorkshopForm,
 )
@@ -50,7 +51,7 @@ class WhyForm(WorkshopForm):
     why = TextField(label="Why", required=False, help_text=_WHY)
 
 
-class KitForm(WorkshopForm):
+class KitForm(RecordForm):
     """A machine of the maker's; an empty figure is that of its kind."""
 
     name = TextField(label="Name", help_text="What you call it.")
@@ -81,7 +82,7 @@ class KitForm(WorkshopForm):
         return KitCard(**{field.name: self.cleaned_data[field.name] for field in fields(KitCard)})
 
 
-class MouldForm(WorkshopForm):
+class MouldForm(RecordForm):
     """A mould."""
 
     name = TextField(label="Name", help_text="What you call it.")

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from django.db import models, transaction
 from django.utils import timezone
 
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes
 from nibsmith.shop.kit.models import Fridge, Mould, OwnKit, Probe
 
@@ -19,9 +20,9 @@ _WORDS: Mapping[type[models.Model], str] = MappingProxyType(
 
 
 @transaction.atomic
-def change(row: Kept, columns: Mapping[str, Any], why: str) -> Kept:
-    """Store what is different about a thing."""
-    return _changed(row, "changed", columns, why)
+def change(row: Kept, columns: Mapping[str, Any], why: str, seen: str = "") -> Kept:
+    """Store what is different about a thing; ``seen`` is the stamp of it as its form was shown."""
+    return _changed(row, "changed", columns, why, seen)
 
 
 @transaction.atomic
@@ -39,8 +40,9 @@ def bring_back(row: Kept, *, why: str = "") -> Kept:
     return _changed(row, "brought_back", {"retired_at": None}, why)
 
 
-def _changed(row: Kept, what: str, columns: Mapping[str, Any], why: str) -> Kept:
+def _changed(row: Kept, what: str, columns: Mapping[str, Any], why: str, seen: str = "") -> Kept:
     locked = _locked(row)
+    check_seen(locked, seen)
     save_changes(_code(row, what), locked, columns, why=why)
     return locked
 

@@ -54,9 +54,9 @@ def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
 
 
 @transaction.atomic
-def update_kit(row: OwnKit, card: KitCard, *, why: str = "") -> OwnKit:
+def update_kit(row: OwnKit, card: KitCard, *, why: str = "", seen: str = "") -> OwnKit:
     """Store what is different about a machine."""
-    return change(row, _kit_columns(card), why)
+    return change(row, _kit_columns(card), why, seen)
 
 
 def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:
@@ -73,9 +73,9 @@ def create_mould(card: MouldCard, *, why: str = "") -> Mould:
 
 
 @transaction.atomic
-def update_mould(row: Mould, card: MouldCard, *, why: str = "") -> Mould:
+def update_mould(row: Mould, card: MouldCard, *, why: str = "", seen: str = "") -> Mould:
     """Store what is different about a mould."""
-    return change(row, _mould_columns(card), why)
+    return change(row, _mould_columns(card), why, seen)
 
 
 def retire_mould(row: Mould, *, why: str = "") -> Mould:

@@ -15,6 +15,7 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Form
 from nibsmith.shop.common import texts
 from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes
 from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_of
 from nibsmith.shop.recipes.keeping import kept_now
@@ -103,9 +104,10 @@ def copy(version: RecipeVersion, *, name: str) -> RecipeVersion:
 
 
 @transaction.atomic
-def describe(recipe: Recipe, *, name: str, form: str, note: str, why: str = "") -> Recipe:
-    """Store another name, form or note."""
+def describe(recipe: Recipe, *, name: str, form: str, note: str, why: str = "", seen: str = "") -> Recipe:
+    """Store another name, form or note; ``seen`` is the stamp of the recipe as its form was shown."""
     locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
+    check_seen(locked, seen)
     changes = {"name": texts.name(name), "form": _form(form), "note": texts.note(note)}
     save_changes("recipes.described", locked, changes, why=why)
     return locked

@@ -16,6 +16,7 @@ from nibsmith.shop.common.forms import (
     NumberField,
     PercentField,
     PickField,
+    RecordForm,
     TextField,
     WorkshopForm,
     YesField,
@@ -40,7 +41,7 @@ class WhyForm(WorkshopForm):
     why = TextField(label="Why", required=False, help_text=_WHY)
 
 
-class FactsForm(WorkshopForm):
+class FactsForm(RecordForm):
     """What the maker knows better about a packaged ingredient."""
 
     price_per_kg = NumberField(label="Price of 1 kg", required=False, help_text=_BEANS)
@@ -78,7 +79,7 @@ class TickList:
         self.open = bool(asked_by or ticked or field.errors)
 
 
-class SheetForm(WorkshopForm):
+class SheetForm(RecordForm):
     """A supplier's sheet. A figure that is not on it stays empty, and is then unknown, not zero."""
 
     name = TextField(label="Name")

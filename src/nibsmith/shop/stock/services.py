@@ -12,6 +12,7 @@ from django.utils import timezone
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import at_fat, ingredient
 from nibsmith.shop.common import amounts, texts
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.stock.models import IngredientFacts, OwnIngredient
 from nibsmith.shop.stock.sheets import Sheet, science_of
@@ -39,9 +40,10 @@ def create_ingredient(sheet: Sheet, *, why: str = "") -> OwnIngredient:
 
 
 @transaction.atomic
-def update_ingredient(row: OwnIngredient, sheet: Sheet, *, why: str = "") -> OwnIngredient:
-    """Store what a sheet says differently."""
+def update_ingredient(row: OwnIngredient, sheet: Sheet, *, why: str = "", seen: str = "") -> OwnIngredient:
+    """Store what a sheet says differently; ``seen`` is the stamp of the record as its form was shown."""
     locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
+    check_seen(locked, seen)
     save_changes("stock.ingredient_changed", locked, _columns(_checked(sheet)), why=why)
     return locked
 
@@ -64,10 +66,11 @@ def bring_back_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient
 
 
 @transaction.atomic
-def set_facts(key: str, facts: Facts, *, why: str = "") -> IngredientFacts:
+def set_facts(key: str, facts: Facts, *, why: str = "", seen: str = "") -> IngredientFacts:
     """Store what the maker knows better about a packaged ingredient."""
     columns = _facts_columns(key, facts)
     row = IngredientFacts.objects.select_for_update().filter(key=key).first()
+    check_seen(row, seen)
     if row is None:
         row = IngredientFacts(key=key, **columns)
         save_new("stock.facts_set", row, why=why)

@@ -110,8 +110,8 @@ def _create(form: SheetForm, start: str) -> OwnIngredient:
 
 def _edit_own(request: HttpRequest, row: OwnIngredient) -> HttpResponse:
     if request.method == "GET":
-        return _sheet_page(request, SheetForm(initial=initial_of_sheet(sheet_of(row))), row=row)
-    form = SheetForm(request.POST)
+        return _sheet_page(request, SheetForm(initial=initial_of_sheet(sheet_of(row)), record=row), row=row)
+    form = SheetForm(request.POST, record=row)
     if WORK_OUT in request.POST:
         return _worked_out(request, form, row=row)
     if attempt(form, lambda: _update(form, row), in_words):
@@ -121,12 +121,14 @@ def _edit_own(request: HttpRequest, row: OwnIngredient) -> HttpResponse:
 
 
 def _update(form: SheetForm, row: OwnIngredient) -> OwnIngredient:
-    return services.update_ingredient(row, form.sheet(row.based_on), why=form.cleaned_data["why"])
+    sheet, why = form.sheet(row.based_on), form.cleaned_data["why"]
+    return services.update_ingredient(row, sheet, why=why, seen=form.stamp)
 
 
 def _edit_facts(request: HttpRequest, key: str) -> HttpResponse:
     found = _found(key)
-    form = FactsForm(typed(request), initial=FactsForm.initial_of(selectors.facts_row(key)))
+    row = selectors.facts_row(key)
+    form = FactsForm(typed(request), initial=FactsForm.initial_of(row), record=row)
     if attempt(form, lambda: _set_facts(form, key), in_words):
         messages.success(request, "Saved.")
         return redirect("stock:ingredient", key=key)
@@ -135,7 +137,7 @@ def _edit_facts(request: HttpRequest, key: str) -> HttpResponse:
 
 
 def _set_facts(form: FactsForm, key: str) -> None:
-    services.set_facts(key, form.facts(), why=form.cleaned_data["why"])
+    services.set_facts(key, form.facts(), why=form.cleaned_data["why"], seen=form.stamp)
 
 
 def _worked_out(request: HttpRequest, form: SheetForm, **about: Any) -> HttpResponse:

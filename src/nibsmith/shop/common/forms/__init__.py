@@ -1,6 +1,6 @@
 """Forms that read quantities once, at the edge, and show every refusal beside its field."""
 
-from nibsmith.shop.common.forms.base import WorkshopForm, attempt, typed
+from nibsmith.shop.common.forms.base import RecordForm, WorkshopForm, attempt, typed
 from nibsmith.shop.common.forms.fields import (
     DegreesField,
     ListField,
@@ -19,6 +19,7 @@ __all__ = [
     "NumberField",
     "PercentField",
     "PickField",
+    "RecordForm",
     "TextField",
     "WorkshopForm",
     "YesField",

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, cast
 
 from django import forms
+from django.db import models
 from django.forms.renderers import DjangoTemplates
 from django.http import HttpRequest, QueryDict
 
 from nibsmith.science.errors import NibsmithError
 from nibsmith.shop.common.forms.fields import DegreesField, QuantityField
+from nibsmith.shop.common.history.meanwhile import ChangedMeanwhile, stamp
 from nibsmith.shop.common.problems import add_to_form
 from nibsmith.shop.common.workshop.selectors import workshop
 
@@ -48,6 +50,28 @@ class WorkshopForm(forms.Form):
         return {}
 
 
+class RecordForm(WorkshopForm):
+    """The form of a record that others may write meanwhile: it takes along when it was last written."""
+
+    seen = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, record: models.Model | None = None, **options: Any) -> None:
+        self.stamp = ""
+        options["initial"] = {**(options.get("initial") or {}), "seen": stamp(record)}
+        super().__init__(*args, **options)
+
+    def clean(self) -> dict[str, Any]:
+        """Keep the stamp apart from what was typed."""
+        self.stamp = self.cleaned_data.pop("seen", "")
+        return self.cleaned_data
+
+    def now_seen(self, now: str) -> None:
+        """Take the record as it stands now for seen: whoever saves again means it."""
+        changed = cast("QueryDict", self.data).copy()
+        changed["seen"] = now
+        self.data = changed
+
+
 def typed(request: HttpRequest) -> QueryDict | None:
     """Return what was sent with a form, or none where its page was only asked for."""
     return request.POST if request.method == "POST" else None
@@ -63,6 +87,11 @@ def attempt(
         return False
     try:
         write()
+    except ChangedMeanwhile as error:
+        if isinstance(form, RecordForm):
+            form.now_seen(error.now)
+        add_to_form(form, error)
+        return False
     except NibsmithError as error:
         add_to_form(form, in_words(error))
         return False

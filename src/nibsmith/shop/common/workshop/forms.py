@@ -16,8 +16,8 @@ from nibsmith.shop.common.forms import (
     MassField,
     PercentField,
     PickField,
+    RecordForm,
     TextField,
-    WorkshopForm,
     YesField,
 )
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, workshop
@@ -35,7 +35,7 @@ def _markets() -> list[tuple[str, str]]:
     return list(jurisdictions().items())
 
 
-class SettingsForm(WorkshopForm):
+class SettingsForm(RecordForm):
     """How this workshop weighs, counts and sells."""
 
     name = TextField(label="Name of the workshop", required=False)

@@ -22,7 +22,7 @@ MassUnit = Literal["g", "oz"]
 TemperatureUnit = Literal["C", "F"]
 Paper = Literal["A4", "letter"]
 
-REMEMBERED = "workshop"
+REMEMBERED, REMEMBERED_ROW = "workshop", "workshop_row"
 NOTHING: Mapping[str, float] = MappingProxyType({})
 
 
@@ -48,6 +48,11 @@ class WorkshopSettings:
 def workshop() -> WorkshopSettings:
     """Return the settings: one query in a request, however often it is asked."""
     return remembered(REMEMBERED, _read)
+
+
+def workshop_row() -> Workshop | None:
+    """Return the record of the settings, which stands once they were saved."""
+    return remembered(REMEMBERED_ROW, Workshop.objects.first)
 
 
 def context(
@@ -92,7 +97,7 @@ def _usual(read: Callable[[str], Thing], ref: str) -> Thing | None:
 
 
 def _read() -> WorkshopSettings:
-    row = Workshop.objects.first()
+    row = workshop_row()
     if row is None:
         return WorkshopSettings()
     return WorkshopSettings(

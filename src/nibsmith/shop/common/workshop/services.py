@@ -12,10 +12,11 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.legal import jurisdictions
 from nibsmith.science.money import currencies
 from nibsmith.shop.common import amounts, texts
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.common.per_request import forget
 from nibsmith.shop.common.workshop.models import Workshop
-from nibsmith.shop.common.workshop.selectors import REMEMBERED, WorkshopSettings
+from nibsmith.shop.common.workshop.selectors import REMEMBERED, REMEMBERED_ROW, WorkshopSettings
 from nibsmith.shop.common.workshop.words import DECIMAL_SIGNS, MASS_UNITS, PAPERS, TEMPERATURE_UNITS
 from nibsmith.shop.kit.selectors import science_kit, science_mould
 
@@ -23,16 +24,18 @@ COARSEST_SCALE_G = 1000
 
 
 @transaction.atomic
-def update_workshop(settings: WorkshopSettings, *, why: str = "") -> Workshop:
+def update_workshop(settings: WorkshopSettings, *, why: str = "", seen: str = "") -> Workshop:
     """Store the settings; the first time, make their row."""
     columns = _columns(_checked(settings))
     row = Workshop.objects.select_for_update().first()
+    check_seen(row, seen)
     if row is None:
         row = Workshop(**columns)
         save_new("common.settings_changed", row, why=why)
     else:
         save_changes("common.settings_changed", row, columns, why=why)
     forget(REMEMBERED)
+    forget(REMEMBERED_ROW)
     return row
 
 

@@ -11,12 +11,13 @@ from nibsmith.shop.common.forms import attempt, typed
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop import services
 from nibsmith.shop.common.workshop.forms import SettingsForm
-from nibsmith.shop.common.workshop.selectors import workshop
+from nibsmith.shop.common.workshop.selectors import workshop, workshop_row
 
 
 @require_http_methods(["GET", "POST"])
 def settings(request: HttpRequest) -> HttpResponse:
-    form = SettingsForm(typed(request), initial=SettingsForm.initial_of(workshop()))
+    initial = SettingsForm.initial_of(workshop())
+    form = SettingsForm(typed(request), initial=initial, record=workshop_row())
     if attempt(form, lambda: _save(form)):
         messages.success(request, "The settings are saved.")
         return redirect("common:settings")
@@ -25,4 +26,4 @@ def settings(request: HttpRequest) -> HttpResponse:
 
 
 def _save(form: SettingsForm) -> None:
-    services.update_workshop(form.settings(), why=form.cleaned_data["why"])
+    services.update_workshop(form.settings(), why=form.cleaned_data["why"], seen=form.stamp)

@@ -79,7 +79,7 @@ def add(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request: HttpRequest, ref: str) -> HttpResponse:
     row = _own_kit(ref)
-    form = KitForm(typed(request), initial=initial_of_kit(row))
+    form = KitForm(typed(request), initial=initial_of_kit(row), record=row)
     if attempt(form, lambda: _update_kit(form, row)):
         messages.success(request, "Saved.")
         return redirect("kit:kit", ref=ref)
@@ -112,7 +112,7 @@ def _create_kit(form: KitForm) -> OwnKit:
 
 
 def _update_kit(form: KitForm, row: OwnKit) -> OwnKit:
-    return services.update_kit(row, form.card(), why=form.cleaned_data["why"])
+    return services.update_kit(row, form.card(), why=form.cleaned_data["why"], seen=form.stamp)
 
 
 def _kit(ref: str) -> Kit:

@@ -40,7 +40,7 @@ def add_mould(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def mould(request: HttpRequest, ref: str) -> HttpResponse:
     row = _own_mould(ref)
-    form = MouldForm(typed(request), initial=initial_of_mould(row))
+    form = MouldForm(typed(request), initial=initial_of_mould(row), record=row)
     if attempt(form, lambda: _update_mould(form, row)):
         messages.success(request, "Saved.")
         return redirect("kit:moulds")
@@ -73,7 +73,7 @@ def _create_mould(form: MouldForm) -> Mould:
 
 
 def _update_mould(form: MouldForm, row: Mould) -> Mould:
-    return services.update_mould(row, form.card(), why=form.cleaned_data["why"])
+    return services.update_mould(row, form.card(), why=form.cleaned_data["why"], seen=form.stamp)
 
 
 def _own_mould(ref: str) -> Mould:

@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from nibsmith.shop.common.forms import PickField, TextField, WorkshopForm, attempt
+from nibsmith.shop.common.forms import PickField, RecordForm, TextField, WorkshopForm, attempt
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services
@@ -20,7 +20,7 @@ from nibsmith.shop.recipes.shown_start import show_recipe
 from nibsmith.shop.recipes.words import FORMS
 
 
-class DescribeForm(WorkshopForm):
+class DescribeForm(RecordForm):
     """Name, form and note of a recipe."""
 
     name = TextField(label="Name")
@@ -52,8 +52,12 @@ def describe(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     version = selectors.newest(public_id)
     recipe = version.recipe
     initial = {"name": recipe.name, "form": recipe.form, "note": recipe.note}
-    form = DescribeForm(request.POST if request.method == "POST" else None, initial=initial)
-    if request.method == "POST" and attempt(form, lambda: services.describe(recipe, **form.cleaned_data)):
+    form = DescribeForm(request.POST if request.method == "POST" else None, initial=initial, record=recipe)
+
+    def write() -> None:
+        services.describe(recipe, **form.cleaned_data, seen=form.stamp)
+
+    if request.method == "POST" and attempt(form, write):
         return redirect("recipes:recipe", public_id=public_id)
     return _form(request, "recipes/describe.html", version, form)
 
