@@ -119,7 +119,33 @@ class EditForm(RoastForm):
     )
 
 
-class ReadingsForm(WorkshopForm):
+class TellForm(WorkshopForm):
+    """What the maker says beside a file, where it does not say so itself."""
+
+    scale = PickField(label="Temperatures are", required=False, choices=SCALES)
+    time = TextField(
+        label="Column of times", required=False, help_text="Its head or number, if it is not found."
+    )
+    time_unit = PickField(label="It counts", required=False, choices=UNITS)
+    every_s = NumberField(label="Seconds between rows", required=False, help_text="For a file without times.")
+    run = NumberField(label="Which of several runs", required=False)
+
+    def told(self) -> dict[str, Any]:
+        """Return what is said beside the file, without what is not said."""
+        said = self.cleaned_data
+        run: Decimal | None = said["run"]
+        every: Decimal | None = said["every_s"]
+        told = {
+            "scale": said["scale"],
+            "time": said["time"],
+            "time_unit": said["time_unit"],
+            "every_s": None if every is None else float(every),
+            "run": None if run is None else int(run),
+        }
+        return {name: value for name, value in told.items() if value not in (None, "")}
+
+
+class ReadingsForm(TellForm):
     """Readings typed by hand, or a logger's file."""
 
     typed = LinesField(
@@ -160,7 +186,7 @@ class ReadingsForm(WorkshopForm):
             data = said["file"].read()
             if not data:
                 raise InputError("The file is empty", advice="Check the export of the logger.", field="file")
-            return Sent(data=data, file_name=said["file"].name or "")
+            return Sent(data=data, file_name=said["file"].name or "", told=self.told())
         return _typed(said) if said["typed"] else None
 
 
@@ -177,16 +203,8 @@ class MoreReadingsForm(ReadingsForm):
     why = TextField(label="Why", required=False, help_text="Needed where readings are there already.")
 
 
-class SettleForm(WorkshopForm):
+class SettleForm(TellForm):
     """How a file is read, and what is known of each probe in it."""
-
-    scale = PickField(label="Temperatures are", required=False, choices=SCALES)
-    time = TextField(
-        label="Column of times", required=False, help_text="Its head or number, if it is not found."
-    )
-    time_unit = PickField(label="It counts", required=False, choices=UNITS)
-    every_s = NumberField(label="Seconds between rows", required=False, help_text="For a file without times.")
-    run = NumberField(label="Which of several runs", required=False)
 
     def __init__(self, names: Iterable[str], *args: Any, **options: Any) -> None:
         self.names = tuple(names)
@@ -207,20 +225,6 @@ class SettleForm(WorkshopForm):
     def probe_fields(self) -> list[Any]:
         """The fields that say which probe is which."""
         return [self[f"probe-{place}"] for place in range(len(self.names))]
-
-    def told(self) -> dict[str, Any]:
-        """Return what is said beside the file, without what is not said."""
-        said = self.cleaned_data
-        run: Decimal | None = said["run"]
-        every: Decimal | None = said["every_s"]
-        told = {
-            "scale": said["scale"],
-            "time": said["time"],
-            "time_unit": said["time_unit"],
-            "every_s": None if every is None else float(every),
-            "run": None if run is None else int(run),
-        }
-        return {name: value for name, value in told.items() if value not in (None, "")}
 
     def probes(self, before: Mapping[str, Any]) -> dict[str, Any]:
         """Return what is known of each probe; one that is named as before keeps what held then."""
