@@ -85,6 +85,14 @@ def test_a_bowl_that_fits_offers_no_way_out(client: Client, dark: RecipeVersion)
     assert "The ways out" not in body
 
 
+def test_a_bowl_with_more_than_the_batch_takes_does_not_fit(client: Client, dark: RecipeVersion) -> None:
+    # 2 kg take 640 g of sugar; 720 g are 32 % of 2250 g, or stand beside the 1360 g of the rest.
+    body = text(client.get(address(dark, "bowl"), {"bowl": "720 g sugar"}).content.decode())
+    assert "It fits the recipe" not in body
+    assert "2250 g in all" in body
+    assert "2080 g in all" in body
+
+
 @pytest.mark.parametrize("bowl", ["2 cups sugar", "1280", "-5 g nibs", "50 g moonshine"])
 def test_a_bowl_that_cannot_be_read_is_refused_beside_its_field(
     client: Client, dark: RecipeVersion, bowl: str

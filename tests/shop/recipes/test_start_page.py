@@ -8,8 +8,11 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.recipes.drafts import draft_of
 from nibsmith.shop.recipes.models import Mode, Recipe, RecipeVersion
+from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.selectors import listed
 
 pytestmark = pytest.mark.django_db
@@ -109,3 +112,39 @@ def test_a_new_recipe_that_cannot_be_is_refused_beside_its_field(
     assert not Recipe.objects.exists()
     for text in typed.values():
         assert text in body
+
+
+def test_parts_ask_how_much_altogether_before_they_are_sent(client: Client) -> None:
+    page = client.get("/", {"have": "2 parts nibs, 1 part sugar"}).content.decode()
+    assert "2 parts" in page
+    assert "1 part<" in page
+    assert '<label for="total">How much altogether</label>' in page
+    assert "What it makes of your recipes" not in page
+    answer = client.post(
+        "/recipes/new/",
+        {"have": "2 parts nibs, 1 part sugar", "name": "Quay", "form": "bar", "total": "1500 g"},
+    )
+    assert answer.status_code == 302
+    assert open_version(RecipeVersion.objects.get()).recipe.part(
+        "cocoa_nibs_roasted"
+    ).mass_g == pytest.approx(1000, abs=1e-4)
+
+
+def test_weights_need_no_total(client: Client) -> None:
+    page = client.get("/", {"have": "1200 g nibs"}).content.decode()
+    assert "How much altogether" not in page
+    assert "None of your recipes" not in page
+
+
+def test_every_weight_has_ounces_beside_it_where_the_workshop_counts_in_them(
+    dark: RecipeVersion, client: Client
+) -> None:
+    update_workshop(WorkshopSettings(mass_unit="oz"))
+    # By hand: 2000 / 453.59237 = 4.409 lb, that is 4 lb 6.55 oz (NIST Handbook 44).
+    for address in ("/recipes/", "/?have=1000+g+roasted+nibs,+700+g+granulated+sugar"):
+        assert (
+            '<span class="beside">4\u00a0lb\u00a06.55\u00a0oz</span>' in client.get(address).content.decode()
+        )
+    found = client.get("/?have=1000+g+roasted+nibs,+700+g+granulated+sugar").content.decode()
+    # By hand: 1000 g of nibs are 64 % of 1562.5 g, which take 62.5 g of butter and leave 200 g of sugar.
+    assert "Cocoa butter 63\u00a0g (2.20\u00a0oz)" in found

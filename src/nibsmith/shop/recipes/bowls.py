@@ -84,11 +84,12 @@ def look(found: InBowl, opened: Opened, stage: Stage = Stage.START, *, grind_on:
     """Compare a bowl with its recipe, and ask what the smallest additions at this stage can do."""
     grams = {label: float(amount) for label, amount in found.grams.items()}
     bowl = in_the_bowl(opened.recipe, grams, found.parts)
+    ways = ways_out(bowl, opened.context, opened.weighed)
     if bowl.fits:
-        return Looked(bowl, ())
+        return Looked(bowl, ways)
     moment = Moment(stage=stage, grind_on=grind_on, foreign=found.parts)
     rescued = rescue(opened.recipe, grams, opened.context, moment)
-    return Looked(bowl, ways_out(bowl, opened.context), rescued)
+    return Looked(bowl, ways, rescued)
 
 
 def way_out(looked: Looked, key: str) -> Way:

@@ -79,7 +79,7 @@ def show_bowl(looked: Looked, settings: WorkshopSettings) -> ShownBowl:
     )
     ways = tuple(_way(way, settings) for way in looked.ways)
     total, rescue = weight(bowl.now.total_g, settings), _rescue(looked.rescued, settings)
-    return said_in(ShownBowl(rows, total, bowl.fits, ways, rescue), settings)
+    return said_in(ShownBowl(rows, total, not ways, ways, rescue), settings)
 
 
 def _rescue(rescued: Rescued | None, settings: WorkshopSettings) -> ShownRescue | None:

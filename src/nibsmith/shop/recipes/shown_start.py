@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from nibsmith.science.errors import NibsmithError
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -11,7 +12,7 @@ from nibsmith.shop.recipes.selectors import Listed
 from nibsmith.shop.recipes.shown import ribbon_of
 from nibsmith.shop.recipes.starting import Makeable, Read
 from nibsmith.shop.recipes.words import FORMS
-from nibsmith.shop.recipes.written import Weight, weight
+from nibsmith.shop.recipes.written import Weight, typed_text, weight
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +52,14 @@ def show_read(read: Read, settings: WorkshopSettings) -> tuple[ShownThing, ...]:
         ShownThing(
             thing.named.name,
             None if thing.mass_g is None else weight(thing.mass_g, settings),
-            "" if thing.parts is None else f"{thing.parts:f} parts",
+            "" if thing.parts is None else _parts(thing.parts, settings),
         )
         for thing in read.things
     )
+
+
+def _parts(number: Decimal, settings: WorkshopSettings) -> str:
+    return f"{typed_text(number, settings)} {'part' if number == 1 else 'parts'}"
 
 
 def show_recipe(listed: Listed, settings: WorkshopSettings) -> ShownRecipe:
@@ -95,4 +100,5 @@ def show_makeable(made: Makeable, read: Read, settings: WorkshopSettings) -> Sho
 
 
 def _text(shown: Weight) -> str:
-    return f"{shown.number}\u00a0{shown.unit}"
+    beside = f" ({shown.beside})" if shown.beside else ""
+    return f"{shown.number}\u00a0{shown.unit}{beside}"

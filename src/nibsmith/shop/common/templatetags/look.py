@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
-from typing import Any
+from typing import Any, Protocol
 
 from django import template
 from django.urls import NoReverseMatch, reverse
@@ -68,6 +68,26 @@ def sentence(text: str) -> str:
     ('Less sugar.', 'Less sugar.')
     """
     return text if text.endswith((".", "?")) else f"{text}."
+
+
+class Weighed(Protocol):
+    """A weight with its parts apart: its number, its unit, and pounds and ounces or nothing."""
+
+    @property
+    def number(self) -> str: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def beside(self) -> str: ...
+
+
+@register.simple_tag
+def weight(shown: Weighed, size: str = "") -> SafeString:
+    """Write a weight, with pounds and ounces beside it where the workshop counts in them."""
+    beside = format_html(' <span class="beside">{}</span>', shown.beside) if shown.beside else ""
+    classes = f"number {size}".strip()
+    text = '<span class="{}">{}</span> <span class="unit">{}</span>{}'
+    return format_html(text, classes, shown.number, shown.unit, beside)
 
 
 @register.simple_tag

@@ -43,9 +43,12 @@ def _found(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
     read = starting.read_list(have, chosen, settings)
     if read.questions:
         return {"questions": read.questions, "chosen": chosen}
-    made = starting.makeable(read, selectors.listed())
+    recipes = selectors.listed() if read.shelf_g else []
+    made = starting.makeable(read, recipes)
     return {
         "read": show_read(read, settings),
+        "by_parts": any(thing.parts is not None for thing in read.things),
+        "none_takes_it": bool(recipes) and not made,
         "made": [show_makeable(one, read, settings) for one in made],
         "name": starting.suggested_name(read),
         "chosen": chosen,
