@@ -125,7 +125,7 @@ def test_a_roast_has_its_rate_in_a_strip_of_its_own_and_milestones_in_the_margin
     above, below = chart.strips
     assert above.tall > below.tall
     assert "Rate of change" in below.words
-    assert [line.name for line in layers(chart, Line)][0] == "readings by hand"
+    assert next(line.name for line in layers(chart, Line)) == "readings by hand"
     assert [stone.words for stone in chart.milestones] == [
         "beans pass 100 °C",
         "beans pass 120 °C",

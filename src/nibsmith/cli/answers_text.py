@@ -42,7 +42,8 @@ def caution_lines(answers: Sequence[Answer]) -> Iterator[str]:
 
 def remedy_lines(remedy: Remedy) -> Iterator[str]:
     """Give a remedy, and say where it was not asked again."""
-    doubt = "" if remedy.checked else " (not asked again with this change)"
+    # What changes nothing in a recipe cannot be asked again.
+    doubt = " (not asked again with this change)" if remedy.changes and not remedy.checked else ""
     yield from wrapped(f"→ {remedy.sentence}{doubt}", hang=BESIDE)
 
 
@@ -50,13 +51,14 @@ def _why(answer: Answer) -> Iterator[str]:
     for reason in answer.reasons:
         yield from wrapped(f"· {reason}", hang=BESIDE)
     for detail in answer.details:
-        yield from _detail(detail) if detail.rows else ()
+        yield from detail_lines(detail) if detail.rows else ()
     for source in answer.sources:
         place = f", {source.place}" if source.place else ""
         yield from wrapped(f"[{source.key}]{place}: {STATUS_WORDS[source.status]}", hang=BESIDE)
 
 
-def _detail(detail: Detail) -> Iterator[str]:
+def detail_lines(detail: Detail) -> Iterator[str]:
+    """Give a small table with its title and note."""
     yield from wrapped(detail.title, indent=BESIDE)
     rows = [detail.head, *detail.rows]
     if len(detail.head) <= FEW_COLUMNS or fits(rows, BESIDE):

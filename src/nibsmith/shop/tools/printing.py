@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from nibsmith.answers.answer import Remedy
 from nibsmith.paper import Leaf, Paper, leaf_pdf
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.tools.showing import Bench, Shown
@@ -13,11 +16,11 @@ def leaf_of(tool: Bench, shown: Shown, settings: WorkshopSettings) -> bytes:
     leaf = Leaf(
         title=tool.name,
         asked=tuple((one.name, f"{one.text}, {one.whose}") for one in outcome.given),
-        answer=outcome.answer,
+        answer=replace(outcome.answer, remedies=tuple(Remedy(sentence) for sentence in shown.todo)),
         charts=shown.charts,
         tables=shown.tables,
         lists=tuple((one.title, one.lines) for one in shown.lists),
         formulas=outcome.formulas,
-        sources=tuple(f"{figure}: {source}" for figure, source in shown.constants),
+        sources=tuple(f"{figure}: {place} ({status})" for figure, place, status in shown.constants),
     )
     return leaf_pdf(leaf, Paper.A4 if settings.paper == "A4" else Paper.LETTER)

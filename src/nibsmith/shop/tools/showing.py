@@ -6,9 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from nibsmith.answers.answer import Detail
-from nibsmith.answers.tools.outcome import Outcome, constant_words, where_from
+from nibsmith.answers.answer import Citation, Detail
+from nibsmith.answers.tools.outcome import Outcome, constant_words
 from nibsmith.paper.chart import Chart
+from nibsmith.science.tables import STATUS_WORDS, Constant
+from nibsmith.shop.common.said import said, said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
 from nibsmith.shop.tools.forms import ToolForm
@@ -26,14 +28,16 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """An outcome with its texts ready; ``constants`` are value and source of every figure behind it."""
+    """An outcome with its texts ready; ``constants`` are value, source and status of each figure behind it."""
 
     outcome: Outcome
     answer: ShownAnswer
     charts: tuple[Chart, ...]
     tables: tuple[Detail, ...]
-    constants: tuple[tuple[str, str], ...]
+    constants: tuple[tuple[str, str, str], ...]
+    sources: tuple[tuple[str, str], ...]
     lists: tuple[Listed, ...] = ()
+    todo: tuple[str, ...] = ()
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -48,14 +52,27 @@ def show(
     lists: tuple[Listed, ...] = (),
 ) -> Shown:
     """Make an outcome ready for the page."""
+    told = said_in(outcome, settings)
     return Shown(
-        outcome=outcome,
+        outcome=told,
         answer=show_answers((outcome.answer,), settings).all[0],
         charts=tuple(chart for chart in charts if chart is not None),
-        tables=outcome.details,
-        constants=tuple((constant_words(row), where_from(row)) for row in outcome.constants),
-        lists=lists,
+        tables=told.details,
+        constants=tuple(_constant(row, settings) for row in outcome.constants),
+        sources=cited_with_key(outcome.answer.sources),
+        lists=said_in(lists, settings),
+        todo=tuple(said(remedy.sentence, settings) for remedy in outcome.answer.remedies),
     )
+
+
+def _constant(row: Constant, settings: WorkshopSettings) -> tuple[str, str, str]:
+    return said(constant_words(row), settings), f"{row.source} {row.place}".rstrip(), STATUS_WORDS[row.status]
+
+
+def cited_with_key(sources: Sequence[Citation]) -> tuple[tuple[str, str], ...]:
+    """Return each source once: its key and place, and how far it can be trusted."""
+    rows = ((f"{one.key} {one.place}".rstrip(), STATUS_WORDS[one.status]) for one in sources)
+    return tuple(dict.fromkeys(rows))
 
 
 @dataclass(frozen=True)

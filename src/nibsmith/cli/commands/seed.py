@@ -1,0 +1,60 @@
+"""Say how much seed a melted mass wants, or whichever else of the balance is not known."""
+
+from __future__ import annotations
+
+import argparse
+
+from nibsmith.answers.seed import BOWLS, SeedAsked
+from nibsmith.answers.tools.seeding import seed_by_hand, share_of
+from nibsmith.cli import by_hand
+from nibsmith.cli.reading import told_where
+from nibsmith.science.temper import Chocolate, Unknown
+
+ASKED = {
+    "seed": Unknown.SEED,
+    "result": Unknown.TARGET,
+    "mass": Unknown.MASS,
+    "mass-temperature": Unknown.MASS_TEMPERATURE,
+    "seed-temperature": Unknown.SEED_TEMPERATURE,
+}
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say which arguments the command takes."""
+    parser.add_argument("mass", metavar="MASS", nargs="?", help="the melted mass, such as '1.2 kg'")
+    parser.add_argument("celsius", metavar="TEMP", nargs="?", help="its temperature, such as '46 C'")
+    parser.add_argument(
+        "--tell", choices=list(ASKED), default="seed", help="what is not known (usual: the seed)"
+    )
+    parser.add_argument("--chocolate", choices=by_hand.choices(Chocolate), default="dark", help="its kind")
+    group = parser.add_argument_group("what is known; the rest is taken as usual")
+    group.add_argument("--seed", metavar="MASS", help="the seed")
+    group.add_argument("--seed-at", metavar="TEMP", help="its temperature")
+    group.add_argument("--to", metavar="TEMP", help="what the whole is to come to")
+    group.add_argument("--melts", metavar="PERCENT", help="how much of the seed melts")
+    group.add_argument("--bowl", metavar="MASS", help="weight of the empty bowl")
+    group.add_argument("--of", choices=BOWLS, default="steel", help="what the bowl is of")
+    group.add_argument("--room", metavar="TEMP", help="temperature of the room")
+    group.add_argument("--minutes", metavar="N", help="how long the seed is stirred in")
+    by_hand.add_outputs(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Answer and print."""
+    with told_where("--melts", field=False):
+        melts = share_of(by_hand.percent("--melts", args.melts))
+    asked = SeedAsked(
+        mass_g=by_hand.mass("MASS", args.mass),
+        mass_celsius=by_hand.celsius("TEMP", args.celsius),
+        seed_g=by_hand.mass("--seed", args.seed),
+        seed_celsius=by_hand.celsius("--seed-at", args.seed_at),
+        target_celsius=by_hand.celsius("--to", args.to),
+        melted_share=melts,
+        bowl_g=by_hand.mass("--bowl", args.bowl),
+        bowl=args.of,
+        room_celsius=by_hand.celsius("--room", args.room),
+        minutes=by_hand.number("--minutes", args.minutes),
+        chocolate=Chocolate(args.chocolate),
+        unknown=ASKED[args.tell],
+    )
+    return by_hand.printed(seed_by_hand(asked), args)
