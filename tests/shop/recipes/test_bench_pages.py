@@ -71,6 +71,22 @@ def test_a_rescue_takes_nothing_out_and_brings_every_share_back_within_tolerance
         assert recipe.share(label) == pytest.approx(share, abs=0.0051)
 
 
+def test_a_way_out_says_what_it_is_too_late_for(client: Client, dark: RecipeVersion) -> None:
+    early = client.get(address(dark, "bowl"), {"bowl": BOWL, "stage": "start"}).content.decode()
+    assert "too late" not in early
+    late = client.get(address(dark, "bowl"), {"bowl": BOWL, "stage": "late"}).content.decode()
+    assert "At this stage it is too late for roasted nibs, unless it is ground for hours more." in late
+    ground_on = {"bowl": BOWL, "stage": "late", "grind_on": "yes"}
+    assert "too late" not in client.get(address(dark, "bowl"), ground_on).content.decode()
+
+
+def test_an_open_question_does_not_hold_up_another_bowl(client: Client, dark: RecipeVersion) -> None:
+    body = client.get(address(dark, "bowl"), {"bowl": "10 g lecithin"}).content.decode()
+    assert "From soya or from sunflower?" in body
+    # A browser would not send the form again, whatever else is typed, while a choice is required.
+    assert " required" not in body
+
+
 def test_what_is_foreign_to_the_recipe_gets_a_row_of_its_own(client: Client, dark: RecipeVersion) -> None:
     bowl = "1280 g nibs, 640 g sugar, 20 g salt"
     client.post(address(dark, "bowl"), {"bowl": bowl, "way": "keep_weights"})
@@ -127,6 +143,36 @@ def test_what_may_come_in_comes_in_by_its_plain_name(client: Client) -> None:
     lean = services.create_recipe(draft(row("cocoa_nibs_roasted", "60"), row("sugar_granulated")))
     client.post(address(lean, "balance") + "?total_fat_min=38&offer=cocoa+butter&lock=cocoa_nibs_roasted")
     assert open_version(newest(lean)).recipe.part("cocoa_butter").mass_g > 0
+
+
+def test_what_may_come_in_can_be_chosen_where_its_name_means_several_things(
+    client: Client, dark: RecipeVersion
+) -> None:
+    asked = {"milk_solids_min": "14", "offer": "milk powder"}
+    body = client.get(address(dark, "balance"), asked).content.decode()
+    assert "Whole or skimmed milk powder?" in body
+    assert "No limit yet" not in body
+    body = client.get(
+        address(dark, "balance"), asked | {"pick-milk powder": "milk_powder_whole"}
+    ).content.decode()
+    assert 'name="pick-milk powder" value="milk_powder_whole" checked' in body
+    assert "“milk powder” is Whole milk powder" in body
+    assert "more whole milk powder" in text(body)
+
+
+def test_a_stock_can_be_chosen_where_its_name_means_several_things(client: Client) -> None:
+    versions = [
+        services.create_recipe(draft(row("milk_powder_whole", "20"), row("sugar_granulated"), name=name))
+        for name in ("Quay", "Weir")
+    ]
+    asked = {"stock": "3 kg milk powder", "recipe": [str(one.recipe.public_id) for one in versions]}
+    body = client.get("/recipes/share-out/", asked).content.decode()
+    assert 'name="pick-milk powder" value="milk_powder_whole"' in body
+    body = client.get(
+        "/recipes/share-out/", asked | {"pick-milk powder": "milk_powder_whole"}
+    ).content.decode()
+    # By hand: half of 3 kg is a fifth of 7500 g.
+    assert text(body).count("7500 g") >= 2
 
 
 def test_limits_that_fight_are_named_with_what_would_have_to_give(

@@ -63,9 +63,9 @@ def test_what_cannot_be_read_is_refused_beside_the_field_with_the_way_out(
 
 def test_words_with_several_meanings_are_asked_about(client: Client) -> None:
     body = client.get("/", {"have": "10 g lecithin, 500 g cocoa mass"}).content.decode()
-    assert 'name="pick0" value="lecithin_soy"' in body
+    assert 'name="pick-lecithin" value="lecithin_soy"' in body
     assert "Begin this recipe" not in body
-    answered = {"have": "10 g lecithin, 500 g cocoa mass", "words": "lecithin", "pick0": "lecithin_soy"}
+    answered = {"have": "10 g lecithin, 500 g cocoa mass", "pick-lecithin": "lecithin_soy"}
     assert "Begin this recipe" in client.get("/", answered).content.decode()
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -18,8 +18,9 @@ from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import from_masses
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.editing import row_for
-from nibsmith.shop.recipes.naming import Names
+from nibsmith.shop.recipes.naming import Names, WhichOne
 from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.typed import HIGHEST_PRICE
 
 LIMITED = ("total_fat", "cocoa_as_weighed", "dry_cocoa_solids", "milk_solids", "sugars")
@@ -36,8 +37,10 @@ class Asked:
     locked: tuple[str, ...]
     offered: str
     objective: str
+    chosen: Mapping[str, str] = field(default_factory=dict)
     wishes: Wishes | None = None
     errors: Mapping[str, str] = field(default_factory=dict)
+    questions: tuple[WhichOne, ...] = ()
 
     @property
     def is_empty(self) -> bool:
@@ -53,12 +56,14 @@ def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> A
         locked=tuple(label for label in data.getlist("lock") if label in opened.parts),
         offered=data.get("offer", "").strip(),
         objective=CHEAPEST if data.get("objective") == CHEAPEST else LEAST_CHANGE,
+        chosen=picked(data),
     )
     return asked if asked.is_empty else _with_wishes(asked, settings)
 
 
 def _with_wishes(asked: Asked, settings: WorkshopSettings) -> Asked:
     errors: dict[str, str] = {}
+    questions: list[WhichOne] = []
     table: dict[str, Any] = {"lock": list(asked.locked), "objective": asked.objective}
     for key in LIMITED:
         ends = _ends(asked, key, settings, errors)
@@ -70,9 +75,9 @@ def _with_wishes(asked: Asked, settings: WorkshopSettings) -> Asked:
     if asked.called:
         table["called"] = [asked.called]
     if asked.offered:
-        table["offer"] = _offer(asked.offered, errors)
+        table["offer"] = _offer(asked, errors, questions)
     wishes = None if errors else _wishes(table, errors)
-    return Asked(asked.texts, asked.called, asked.locked, asked.offered, asked.objective, wishes, errors)
+    return replace(asked, wishes=wishes, errors=errors, questions=tuple(questions))
 
 
 def _ends(asked: Asked, key: str, settings: WorkshopSettings, errors: dict[str, str]) -> dict[str, Decimal]:
@@ -100,9 +105,14 @@ def _number(asked: Asked, name: str, settings: WorkshopSettings, errors: dict[st
         return None
 
 
-def _offer(words: str, errors: dict[str, str]) -> list[str]:
+def _offer(asked: Asked, errors: dict[str, str], questions: list[WhichOne]) -> list[str]:
+    words = asked.offered
     try:
-        ref = Names(with_recipes=False).find(words).ref
+        ref = Names(with_recipes=False).find(words, asked.chosen.get(words, "")).ref
+    except WhichOne as question:
+        errors["offer"] = f"{question.what} Choose one below."
+        questions.append(question)
+        return []
     except NibsmithError as error:
         errors["offer"] = str(error)
         return []

@@ -9,7 +9,7 @@ from decimal import Decimal
 from nibsmith.answers.rescue import Moment, Rescued, rescue
 from nibsmith.answers.ways_out import KEEP_SHARES, Way, ways_out
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate import Bowl, in_the_bowl
+from nibsmith.science.formulate import Bowl, can_go_in, in_the_bowl
 from nibsmith.science.mixture import Part, Stage
 from nibsmith.science.quantities import Thing, parse_things
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -42,7 +42,14 @@ class Looked:
 
     bowl: Bowl
     ways: tuple[Way, ...]
+    moment: Moment
     rescued: Rescued | None = None
+
+    def too_late(self, way: Way) -> tuple[Part, ...]:
+        """Return what a way adds although it cannot go in any more."""
+        added = (way.recipe.part(label) for label in way.add_g)
+        now = self.moment
+        return tuple(part for part in added if not can_go_in(part, now.stage, grind_on=now.grind_on))
 
 
 def read_bowl(text: str, opened: Opened, chosen: Mapping[str, str], settings: WorkshopSettings) -> InBowl:
@@ -85,11 +92,10 @@ def look(found: InBowl, opened: Opened, stage: Stage = Stage.START, *, grind_on:
     grams = {label: float(amount) for label, amount in found.grams.items()}
     bowl = in_the_bowl(opened.recipe, grams, found.parts)
     ways = ways_out(bowl, opened.context, opened.weighed)
-    if bowl.fits:
-        return Looked(bowl, ways)
     moment = Moment(stage=stage, grind_on=grind_on, foreign=found.parts)
-    rescued = rescue(opened.recipe, grams, opened.context, moment)
-    return Looked(bowl, ways, rescued)
+    if bowl.fits:
+        return Looked(bowl, ways, moment)
+    return Looked(bowl, ways, moment, rescue(opened.recipe, grams, opened.context, moment))
 
 
 def way_out(looked: Looked, key: str) -> Way:

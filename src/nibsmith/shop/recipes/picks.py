@@ -1,13 +1,36 @@
-"""What was picked for words that can mean several things: the words and their pick stand in pairs."""
+"""What was picked for words that can mean several things: a field for each words, which holds its pick."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from django.http import QueryDict
+
+from nibsmith.shop.recipes.naming import Names
+
+FIELD = "pick-"
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """Words and what they were said to mean; its field is sent again until it is unticked."""
+
+    field: str
+    words: str
+    ref: str
+    name: str
 
 
 def picked(data: QueryDict) -> Mapping[str, str]:
     """Return the reference picked for each words."""
-    picks = ((words, data.get(f"pick{number}", "")) for number, words in enumerate(data.getlist("words")))
-    return {words: pick for words, pick in picks if pick}
+    picks = {key.removeprefix(FIELD): data.get(key, "") for key in data if key.startswith(FIELD)}
+    return {words: ref for words, ref in picks.items() if words and ref}
+
+
+def show_picks(chosen: Mapping[str, str], names: Names) -> tuple[Pick, ...]:
+    """Show what was picked by its name; a pick that names nothing here is left out."""
+    known = {thing.ref: thing.name for thing in names.all()} if chosen else {}
+    return tuple(
+        Pick(f"{FIELD}{words}", words, ref, known[ref]) for words, ref in chosen.items() if ref in known
+    )

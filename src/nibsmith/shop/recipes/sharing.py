@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -15,6 +15,7 @@ from nibsmith.science.quantities import parse_mass, parse_number, parse_things
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
 from nibsmith.shop.recipes.naming import Named, Names
 from nibsmith.shop.recipes.opening import open_version
+from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.selectors import Listed
 from nibsmith.shop.recipes.typed import MOST_BARS
 
@@ -33,6 +34,7 @@ class Sharing:
     ids: tuple[str, ...]
     split: str
     wanted: dict[str, str]
+    chosen: Mapping[str, str] = field(default_factory=dict)
     errors: dict[str, str] = field(default_factory=dict)
 
 
@@ -54,12 +56,12 @@ def read_sharing(data: QueryDict) -> Sharing:
     wanted = {
         key.removeprefix("wanted-"): data.get(key, "").strip() for key in data if key.startswith("wanted-")
     }
-    return Sharing(data.get("stock", "").strip(), ids, split, wanted)
+    return Sharing(data.get("stock", "").strip(), ids, split, wanted, picked(data))
 
 
 def shared_out(sharing: Sharing, recipes: Sequence[Listed], settings: WorkshopSettings) -> Shared:
     """Share a stock out between the chosen recipes."""
-    named, grams = _stock(sharing.stock, settings)
+    named, grams = _stock(sharing, settings)
     chosen = tuple(one for one in recipes if str(one.recipe.public_id) in sharing.ids)
     if not chosen:
         raise InputError("No recipe is chosen", advice="Tick those that take from it.", field="recipe")
@@ -70,12 +72,13 @@ def shared_out(sharing: Sharing, recipes: Sequence[Listed], settings: WorkshopSe
     return Shared(named, outcome, chosen)
 
 
-def _stock(text: str, settings: WorkshopSettings) -> tuple[Named, Decimal]:
+def _stock(sharing: Sharing, settings: WorkshopSettings) -> tuple[Named, Decimal]:
     try:
-        things = parse_things(text, settings.decimal_sign)
+        things = parse_things(sharing.stock, settings.decimal_sign)
         if len(things) > 1 or things[0].mass_g is None:
             raise InputError("This is one thing and its weight", advice="Type such as 3 kg roasted nibs.")
-        return Names(with_recipes=False).find(things[0].words), things[0].mass_g
+        words, grams = things[0].words, things[0].mass_g
+        return Names(with_recipes=False).find(words, sharing.chosen.get(words, "")), grams
     except NibsmithError as error:
         error.field = "stock"
         raise

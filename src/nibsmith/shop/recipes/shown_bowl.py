@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from nibsmith.answers.rescue import Rescued
 from nibsmith.answers.ways_out import KEEP_SHARES, Way
-from nibsmith.answers.wording import thing
+from nibsmith.answers.wording import joined, thing
 from nibsmith.science.formulate import FigureChange
 from nibsmith.science.mixture import PROPERTIES
 from nibsmith.shop.common.said import said_in
@@ -39,6 +39,7 @@ class ShownWay:
     name_before: str
     name_after: str
     button: str
+    too_late: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def show_bowl(looked: Looked, settings: WorkshopSettings) -> ShownBowl:
         )
         for label, (wanted, now) in bowl.shares.items()
     )
-    ways = tuple(_way(way, settings) for way in looked.ways)
+    ways = tuple(_way(way, looked, settings) for way in looked.ways)
     total, rescue = weight(bowl.now.total_g, settings), _rescue(looked.rescued, settings)
     return said_in(ShownBowl(rows, total, not ways, ways, rescue), settings)
 
@@ -98,7 +99,7 @@ def _rescue(rescued: Rescued | None, settings: WorkshopSettings) -> ShownRescue 
     )
 
 
-def _way(way: Way, settings: WorkshopSettings) -> ShownWay:
+def _way(way: Way, looked: Looked, settings: WorkshopSettings) -> ShownWay:
     keeps_shares = way.key == KEEP_SHARES
     return ShownWay(
         key=way.key,
@@ -114,6 +115,7 @@ def _way(way: Way, settings: WorkshopSettings) -> ShownWay:
         name_before=way.name_before,
         name_after=way.name_after,
         button="Make the larger batch" if keeps_shares else "Make this the next version",
+        too_late=joined([thing(part) for part in looked.too_late(way)]),
     )
 
 

@@ -16,6 +16,7 @@ from nibsmith.shop.recipes import balancing, selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.naming import Names
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
+from nibsmith.shop.recipes.picks import show_picks
 from nibsmith.shop.recipes.shown_balance import limit_rows, show_balance
 
 
@@ -28,13 +29,16 @@ def balance(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         return _accepted(request, version, opened)
     settings = workshop()
     asked = balancing.read_asked(request.GET, opened, settings)
+    names = Names(with_recipes=False)
     context: dict[str, Any] = {
         "version": version,
         "asked": asked,
+        "questions": asked.questions,
+        "picks": show_picks(asked.chosen, names),
         "limits": limit_rows(asked),
         "parts": opened.recipe.parts,
         "name_choices": balancing.name_choices(settings),
-        "names": Names(with_recipes=False).all(),
+        "names": names.all(),
         "currency": settings.currency,
         "query": request.GET.urlencode(),
     }

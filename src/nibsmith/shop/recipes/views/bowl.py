@@ -16,8 +16,9 @@ from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import bowls, selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.naming import Names
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
-from nibsmith.shop.recipes.picks import picked
+from nibsmith.shop.recipes.picks import picked, show_picks
 from nibsmith.shop.recipes.shown_bowl import show_bowl
 from nibsmith.shop.stock.words import STAGES
 
@@ -36,6 +37,7 @@ def bowl(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         "stages": [(stage.value, STAGES[stage]) for stage in bowls.STAGES],
         "stage": _stage(request.GET).value,
         "grind_on": "grind_on" in request.GET,
+        "picks": show_picks(picked(request.GET), Names()),
     }
     status = 200
     if typed.strip():
@@ -58,7 +60,7 @@ def _looked(request: HttpRequest, typed: str, opened: Opened) -> dict[str, Any]:
     if found.questions:
         return {"questions": found.questions}
     looked = bowls.look(found, opened, _stage(request.GET), grind_on="grind_on" in request.GET)
-    return {"bowl": show_bowl(looked, workshop()), "chosen": chosen}
+    return {"bowl": show_bowl(looked, workshop())}
 
 
 def _taken(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:

@@ -15,7 +15,8 @@ from nibsmith.science.quantities import parse_mass
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services, starting
-from nibsmith.shop.recipes.picks import picked
+from nibsmith.shop.recipes.naming import Names
+from nibsmith.shop.recipes.picks import picked, show_picks
 from nibsmith.shop.recipes.shown_start import show_makeable, show_read, show_recipe
 from nibsmith.shop.recipes.words import FORMS
 
@@ -26,10 +27,12 @@ RECENT = 6
 def start(request: HttpRequest) -> HttpResponse:
     """Ask what there is, and show what it makes."""
     context: dict[str, Any] = {"have": request.GET.get("have", ""), "forms": FORMS.items(), "form": Form.BAR}
+    chosen = picked(request.GET)
+    context["picks"] = show_picks(chosen, Names())
     status = 200
     if context["have"].strip():
         try:
-            context |= _found(context["have"], picked(request.GET))
+            context |= _found(context["have"], chosen)
         except NibsmithError as error:
             context["error"] = str(error)
             status = UNPROCESSABLE
@@ -42,7 +45,7 @@ def _found(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
     settings = workshop()
     read = starting.read_list(have, chosen, settings)
     if read.questions:
-        return {"questions": read.questions, "chosen": chosen}
+        return {"questions": read.questions}
     recipes = selectors.listed() if read.shelf_g else []
     made = starting.makeable(read, recipes)
     return {
@@ -51,7 +54,6 @@ def _found(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
         "none_takes_it": bool(recipes) and not made,
         "made": [show_makeable(one, read, settings) for one in made],
         "name": starting.suggested_name(read),
-        "chosen": chosen,
     }
 
 
@@ -94,4 +96,4 @@ def _questions(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
         read = starting.read_list(have, chosen, workshop())
     except NibsmithError:
         return {}
-    return {"questions": read.questions, "chosen": chosen}
+    return {"questions": read.questions, "picks": show_picks(chosen, read.names)}
