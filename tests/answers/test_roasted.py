@@ -26,6 +26,7 @@ from nibsmith.science.roast import (
     Role,
     Weibull,
     Weighing,
+    from_the_charge,
     log_reduction,
     oven_roast,
     read_log,
@@ -93,7 +94,7 @@ def test_every_answer_says_who_decides(roast: RoastRecord) -> None:
 def test_the_verdict_follows_what_counts(curve: Curve, off: float, matter: Matter) -> None:
     probe = Probe("beans", Role.BEAN, curve, uncertainty_k=off)
     answer = roasted(RoastRecord(Roast((probe,)), matter=matter))
-    counted = log_reduction(curve.shifted(-off), matter)
+    counted = log_reduction(from_the_charge(curve.shifted(-off), matter), matter)
 
     assert answer.figure == pytest.approx(counted, rel=1e-9, abs=1e-12)
     assert answer.verdict is (Verdict.STOP if counted < 5 - 1e-9 else Verdict.WATCH)
@@ -199,6 +200,44 @@ def test_a_time_to_stay_longer_than_the_roast_is_not_proposed() -> None:
     assert roasted(record("0:00 24 °C; 10:00 60; 20:00 102")).remedies == ()
 
 
+DRUM = "0:00 170 °C; 1:00 170; 2:00 92; 12:00 120; 25:00 131; 30:00 132; 31:00 150; 40:00 160"
+
+
+def test_a_probe_that_waited_hot_for_the_beans_counts_from_its_dip() -> None:
+    dipped, cold = (
+        record(text) for text in (DRUM, DRUM.replace("0:00 170 °C; 1:00 170; 2:00 92", "2:00 92 °C"))
+    )
+    answer = roasted(dipped)
+
+    assert answer.figure == pytest.approx(roasted(cold).figure)
+    assert any("2:00 up to its coolest reading do not count" in reason for reason in answer.reasons)
+
+
+def test_what_a_probe_reads_after_the_beans_came_out_does_not_count() -> None:
+    to_the_end, told = roasted(record(DRUM)), roasted(record(DRUM, in_s=90.0, out_s=1800.0))
+    by_hand = record("2:00 92 °C; 12:00 120; 25:00 131; 30:00 132")
+
+    assert told.figure == pytest.approx(roasted(by_hand).figure)
+    assert (told.figure or 0) < (to_the_end.figure or 0)
+    assert any("if the beans came out earlier, say when" in reason for reason in to_the_end.reasons)
+    assert not any("if the beans came out earlier" in reason for reason in told.reasons)
+
+
+def test_longer_in_the_roaster_is_longer_from_where_the_beans_came_out() -> None:
+    short = record("2:00 92 °C; 12:00 120; 25:00 126; 30:00 127; 31:00 150; 40:00 160", out_s=1800.0)
+    seconds = longer_seconds(roasted(short))
+
+    assert roasted(held_longer(short, seconds)).verdict is Verdict.WATCH
+    assert roasted(held_longer(short, 0.9 * seconds)).verdict is Verdict.STOP
+
+
+def test_times_outside_the_readings_are_unknown() -> None:
+    answer = roasted(record(SHORT, in_s=3000.0))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "the beans were in at no time of these readings" in answer.sentence
+
+
 def test_heat_only_in_gaps_counts_nothing_and_says_so() -> None:
     torn = Curve(np.array([0.0, 60.0, 3000.0]), np.array([20.0, 30.0, 130.0]), 60.0)
     answer = roasted(RoastRecord(Roast((Probe("beans", Role.BEAN, torn, uncertainty_k=1.0),))))
@@ -289,6 +328,15 @@ def test_what_the_picture_lacks_is_named(change: dict[str, object], because: str
 
     assert isinstance(found, str)
     assert because in found
+
+
+def test_the_picture_is_of_the_time_the_beans_were_in() -> None:
+    late = replace(OVEN, in_s=600.0, out_s=1500.0)
+    picture = inside(late)
+
+    assert isinstance(picture, BeanCore)
+    assert (picture.times_s[0], picture.times_s[-1]) == (600.0, 1500.0)
+    assert "at no time" in str(inside(replace(OVEN, in_s=5000.0)))
 
 
 def test_a_measured_transfer_stands_in_for_the_usual_one() -> None:

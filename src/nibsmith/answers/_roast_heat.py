@@ -56,7 +56,7 @@ class Heat:
 
 def heat_of(record: RoastRecord) -> Heat:
     """Return the heat that counts; the probes are in the beans and their uncertainty is told."""
-    reduction = reduction_with_range(record.in_beans, record.matter)
+    reduction = reduction_with_range(record.counted, record.matter)
     own = None if record.weibull is None else weibull_reduction(reduction.counted, record.weibull)
     return Heat(reduction, own, load("roast")["least_reduction"].value)
 
@@ -75,7 +75,7 @@ def longer_remedy(heat: Heat, record: RoastRecord) -> tuple[float, str] | None:
     if minutes * _MINUTE > heat.table.counted.duration_s:
         return None
     seconds = math.ceil(round(minutes * _MINUTE, _DIGITS))
-    ended = min(float(probe.curve.celsius[-1]) for probe in record.in_beans)
+    ended = min(float(probe.curve.celsius[-1]) for probe in record.counted)
     mark = f"{heat.least:g} tenfold reductions"
     sentence = (
         f"Next time keep the beans {clock(seconds)} longer at the {degrees(ended)} they ended at: that would "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -32,7 +33,8 @@ class RoastRecord:
     ``roast`` holds probes and notes; ``weighing`` the weights before and after with the water where it was
     measured; ``roaster`` and ``start_celsius`` [°C] are for the picture of the inside of a bean; ``transfer``
     stands in for the usual heat transfer of that roaster [W/(m² K)]; ``weibull`` are the maker's own
-    parameters; ``study`` names a study of this very process by somebody outside.
+    parameters; ``study`` names a study of this very process by somebody outside; ``in_s`` and ``out_s`` are
+    when the beans came in and out by the clock of the readings [s]: only what lies between counts.
     """
 
     roast: Roast
@@ -44,11 +46,25 @@ class RoastRecord:
     body: Body = Body.EQUIVALENT
     weibull: Weibull | None = None
     study: str = ""
+    in_s: float | None = None
+    out_s: float | None = None
 
     @property
     def in_beans(self) -> tuple[Probe, ...]:
         """The probes that measure beans."""
         return self.roast.of(Role.BEAN)
+
+    @property
+    def counted(self) -> tuple[Probe, ...]:
+        """The same, while the beans were in."""
+        return tuple(replace(probe, readings=self.while_in(probe.readings)) for probe in self.in_beans)
+
+    def while_in(self, curve: Curve) -> Curve:
+        """Return the part of a curve while the beans were in."""
+        if self.in_s is None and self.out_s is None:
+            return curve
+        first = -math.inf if self.in_s is None else self.in_s
+        return curve.between(first, math.inf if self.out_s is None else self.out_s)
 
     @property
     def air(self) -> Probe | None:
@@ -132,11 +148,11 @@ def _air_off(record: RoastRecord) -> float:
 
 def held_longer(record: RoastRecord, seconds: float) -> RoastRecord:
     """Return a record whose beans stayed for longer at the temperature they ended at."""
-    probes = record.in_beans
+    probes = record.counted
     end = min(probe.readings.end_s for probe in probes)
     longer = {probe.name: replace(probe, readings=_longer(probe.readings, end, seconds)) for probe in probes}
     kept = tuple(longer.get(probe.name, probe) for probe in record.roast.probes)
-    return replace(record, roast=replace(record.roast, probes=kept))
+    return replace(record, roast=replace(record.roast, probes=kept), in_s=None, out_s=None)
 
 
 def _longer(curve: Curve, end_s: float, seconds: float) -> Curve:

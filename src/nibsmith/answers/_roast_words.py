@@ -77,6 +77,7 @@ def heat_reasons(heat: Heat, record: RoastRecord) -> Iterator[str]:
     if record.roast.by_hand:
         readings = max(probe.readings.times_s.size for probe in record.in_beans)
         yield f"Straight lines are taken between {readings} readings by hand: a dip between two is not seen."
+    yield from _while_in(heat, record)
     if heat.table.uncounted_s:
         yield f"{clock(heat.table.uncounted_s)} lie in gaps of the readings and do not count."
     yield from _table_words(heat, record)
@@ -89,6 +90,19 @@ def heat_reasons(heat: Heat, record: RoastRecord) -> Iterator[str]:
             f"Your record names a study of this process: {record.study}. What it found holds, not this "
             "estimate."
         )
+
+
+def _while_in(heat: Heat, record: RoastRecord) -> Iterator[str]:
+    """Say from when to when heat counts, and what the maker could say about it."""
+    if heat.table.before_s:
+        yield (
+            f"The probe waited hot for the beans: {clock(heat.table.before_s)} up to its coolest reading do "
+            "not "
+            "count."
+        )
+    if record.out_s is None:
+        end = clock(heat.table.counted.end_s)
+        yield f"Counted up to the last reading, {end}: if the beans came out earlier, say when."
 
 
 def _less(probe: Probe) -> str:

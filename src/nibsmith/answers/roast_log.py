@@ -246,6 +246,8 @@ def _probe(probe: ProbeFound) -> Iterator[str]:
         yield "Two readings make one straight line; nothing more can be told from them."
     if probe.scatter_k >= load("roast")["scatter_told"].value:
         yield f"Readings lie about {probe.scatter_k:.1f} K around their course."
+    if probe.role is Role.BEAN and load("roast")["still_told"].value <= probe.still_s:
+        yield f"It showed the same for {clock(probe.still_s)}: was it connected?"
     if probe.missing:
         yield f"{_count(probe.missing, 'reading')} missing."
     if probe.impossible:

@@ -168,7 +168,7 @@ def inside(record: RoastRecord) -> BeanCore | str:
     if open_ones := record.roast.asked_about(air.name):
         return question_words(open_ones[0]).rstrip(".")
     try:
-        return bean_core(air.curve, setup)
+        return bean_core(record.while_in(air.curve), setup)
     except NibsmithError as error:
         return str(error).rstrip(".")
 

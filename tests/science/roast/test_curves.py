@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.roast import Curve, Probe, Role, coldest, time_above
+from nibsmith.science.roast import Curve, Probe, Role, coldest, from_the_charge, time_above
 from roast_courses import GAP, curves
 
 
@@ -112,3 +112,44 @@ def test_what_is_no_curve_is_refused(
 def test_an_uncertainty_below_zero_is_refused() -> None:
     with pytest.raises(InputError, match="zero or more"):
         probe(Curve(np.array([0.0]), np.array([20.0]), GAP), uncertainty_k=-1.0)
+
+
+@given(curves(), st.floats(0.0, 0.9), st.floats(0.05, 1.0))
+def test_a_part_of_a_curve_lies_on_it(curve: Curve, start: float, share: float) -> None:
+    first = curve.start_s + start * curve.duration_s
+    last = first + share * (curve.end_s - first)
+    if last - first < 1e-6:
+        return
+    part = curve.between(first, last)
+
+    assert (part.start_s, part.end_s) == (first, last)
+    assert part.celsius == pytest.approx(curve.at(part.times_s), abs=1e-9)
+    assert time_above(part, 100.0) <= time_above(curve, 100.0) + 1e-6
+
+
+def test_a_part_that_ends_in_a_gap_ends_at_its_last_reading() -> None:
+    torn = Curve(np.array([0.0, 10.0, 500.0, 510.0]), np.array([20.0, 30.0, 90.0, 95.0]), 30.0)
+
+    assert torn.between(0.0, 300.0).times_s.tolist() == [0.0, 10.0]
+    with pytest.raises(InputError, match="no readings"):
+        torn.between(100.0, 300.0)
+    with pytest.raises(InputError, match="at no time"):
+        torn.between(600.0, 700.0)
+
+
+def test_a_door_opened_on_the_way_is_no_charge() -> None:
+    opened = Curve(np.array([0.0, 600.0, 700.0, 1200.0]), np.array([22.0, 120.0, 98.0, 125.0]), 700.0)
+
+    assert from_the_charge(opened) is opened
+
+
+def test_a_probe_that_never_gets_hot_has_no_charge_to_look_for() -> None:
+    cool = Curve(np.array([0.0, 600.0]), np.array([80.0, 40.0]), 700.0)
+
+    assert from_the_charge(cool) is cool
+
+
+def test_beans_that_cool_after_the_roast_do_not_move_the_charge() -> None:
+    whole = Curve(np.array([0.0, 120.0, 900.0, 1500.0]), np.array([150.0, 90.0, 125.0, 30.0]), 900.0)
+
+    assert from_the_charge(whole).times_s.tolist() == [120.0, 900.0, 1500.0]

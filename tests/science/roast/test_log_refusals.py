@@ -301,3 +301,13 @@ def test_many_spikes_are_counted_and_a_few_named() -> None:
         "10 readings far from all around it left out, at 0:20, 1:00, 1:40, 2:20 and 6 more."
         in report_text(log)
     )
+
+
+def test_a_warm_bean_probe_that_stands_still_is_told() -> None:
+    rows = "".join(
+        f"{minute},{min(20 + 5 * minute, 125)},{min(30 + 9 * minute, 140)}\n" for minute in range(40)
+    )
+    said = report_text(roast_log(f"time (min),beans (°C),air (°C)\n{rows}".encode()))
+
+    assert said.count("It showed the same for") == 1
+    assert "It showed the same for 18:00: was it connected?" in said

@@ -45,6 +45,7 @@ from nibsmith.science.roast import (
     forecast_end,
     keep_to_band,
     oven_roast,
+    seconds_typed,
     typed_roast,
 )
 from nibsmith.science.tables import load
@@ -87,6 +88,12 @@ def _add_roast(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--off", metavar="DIFF", help="how far the bean probe can be off, such as '1.5 K'")
     group.add_argument(
         "--offset", metavar="DIFF", help="added to what the bean probe reads, such as '-0.5 K'"
+    )
+    group.add_argument(
+        "--in-at", metavar="TIME", help="when the beans came in, by the readings, such as 2:30"
+    )
+    group.add_argument(
+        "--out-at", metavar="TIME", help="when they came out; what lies outside does not count"
     )
     group.add_argument("--charge", metavar="MASS", help="weight that went in, such as '2 kg'")
     group.add_argument("--end", metavar="MASS", help="weight that came out")
@@ -192,6 +199,8 @@ def _record(args: argparse.Namespace, roast: Roast) -> RoastRecord:
         start_celsius=_celsius("--start", args.start, args.degrees),
         weibull=_weibull(args.survivors),
         study=args.study,
+        in_s=_seconds("--in-at", args.in_at),
+        out_s=_seconds("--out-at", args.out_at),
     )
 
 
@@ -225,6 +234,13 @@ def _number(option: str, text: str | None) -> float | None:
         return None
     with told_where(option):
         return float(parse_number(text))
+
+
+def _seconds(option: str, text: str | None) -> float | None:
+    if text is None:
+        return None
+    with told_where(option, field=False):
+        return seconds_typed(text)
 
 
 def _celsius(option: str, text: str | None, scale: Scale | None) -> float | None:

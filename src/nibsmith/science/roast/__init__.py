@@ -30,6 +30,7 @@ from nibsmith.science.roast.deaths import (
     Weibull,
     death_time,
     death_times,
+    from_the_charge,
     log_reduction,
     reductions,
     thermal_time,
@@ -66,7 +67,7 @@ from nibsmith.science.roast.profile import Band, Kept, difference, keep_to_band
 from nibsmith.science.roast.reduction import Reduction, reduction_with_range
 from nibsmith.science.roast.shells import Bodies
 from nibsmith.science.roast.smoothing import Smoothed, smooth
-from nibsmith.science.roast.typed import oven_roast, typed_roast
+from nibsmith.science.roast.typed import oven_roast, seconds_typed, typed_roast
 
 __all__ = [
     "Air",
@@ -127,6 +128,7 @@ __all__ = [
     "first_time_at",
     "forecast_end",
     "fourier_for",
+    "from_the_charge",
     "heated",
     "keep_to_band",
     "log_reduction",
@@ -138,6 +140,7 @@ __all__ = [
     "reduction_with_range",
     "reductions",
     "roast_chart",
+    "seconds_typed",
     "smooth",
     "sphere_convection",
     "split_loss",

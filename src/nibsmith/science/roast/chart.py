@@ -18,12 +18,12 @@ from nibsmith.science.numerics import Array
 from nibsmith.science.roast.bean_core import BeanCore
 from nibsmith.science.roast.compare import Comparison, first_time_at
 from nibsmith.science.roast.curves import Curve, Probe, Roast, Role
+from nibsmith.science.roast.deaths import from_the_charge
 from nibsmith.science.roast.profile import Band
 from nibsmith.science.roast.smoothing import Smoothed, smooth
 
 MOST_POINTS_DRAWN = 600
 _MARKS = (100, 120)
-_DIP_K = 5  # a smaller dip is noise
 
 
 @dataclass(frozen=True, eq=False)
@@ -248,11 +248,8 @@ def _milestones(roast: Roast) -> tuple[Milestone, ...]:
 
 def _of_beans(curve: Curve) -> Iterator[Milestone]:
     """From the dip on, where a hot probe met cold beans; from the start where there was none."""
-    first_half = curve.times_s <= (curve.start_s + curve.end_s) / 2
-    coolest = int(curve.celsius[first_half].argmin())
-    dip = curve.celsius[0] - curve.celsius[coolest] > _DIP_K
-    rising = Curve(curve.times_s[coolest:], curve.celsius[coolest:], curve.gap_s) if dip else curve
-    if dip:
+    rising = from_the_charge(curve)
+    if rising is not curve:
         lowest = float(rising.celsius[0])
         yield Milestone(rising.start_s, f"coolest {lowest:.0f} °C", lowest)
     for mark in _MARKS:

@@ -93,6 +93,24 @@ class Curve:
         """Return the curve that much warmer [K]."""
         return replace(self, celsius=self.celsius + kelvin)
 
+    def between(self, first_s: float, last_s: float) -> Curve:
+        """Return the part from one time to another [s], both ends on the straight lines between readings."""
+        if not (first_s < last_s and first_s < self.end_s and last_s > self.start_s):
+            raise InputError(
+                "The beans were in at no time of these readings",
+                value=f"{first_s:g} to {last_s:g} s",
+                limit=f"{self.start_s:g} to {self.end_s:g} s",
+            )
+        ends = np.array([max(first_s, self.start_s), min(last_s, self.end_s)])
+        values = self.at(ends)
+        inside = (self.times_s > ends[0]) & (self.times_s < ends[1])
+        times = np.concatenate((ends[:1], self.times_s[inside], ends[1:]))
+        celsius = np.concatenate((values[:1], self.celsius[inside], values[1:]))
+        known = np.isfinite(celsius)  # an end inside a gap is none
+        if not known.any():
+            raise InputError("There are no readings while the beans were in")
+        return replace(self, times_s=times[known], celsius=celsius[known])
+
     def steps(self) -> tuple[Array, Array, Array]:
         """Return the trusted straight pieces: their length [s], first and last temperature [°C]."""
         length = np.diff(self.times_s)

@@ -139,6 +139,43 @@ def death_time(celsius: float, matter: Matter = Matter.BEANS) -> float:
     return 1 / rate if rate else math.inf
 
 
+def from_the_charge(curve: Curve, matter: Matter = Matter.BEANS) -> Curve:
+    """Return the part of a bean probe's curve that can be beans: from where it met them.
+
+    A probe that waits in a hot roaster begins hotter than beans can be and falls to them when they come in.
+    Where the first reading lies a dip above the coolest one before the last at which heat counts, the part
+    before that coolest reading is left out.
+
+    Parameters
+    ----------
+    curve : Curve
+        Readings of a probe in the beans [s, °C].
+    matter : Matter
+        Whole beans, or nibs.
+
+    Returns
+    -------
+    Curve
+        The same, or its part from the coolest reading on [s, °C].
+
+    Examples
+    --------
+    >>> drum = Curve(np.array([0.0, 60.0, 120.0, 900.0]), np.array([150.0, 150.0, 90.0, 125.0]), 900.0)
+    >>> from_the_charge(drum).celsius.tolist()
+    [90.0, 125.0]
+
+    References
+    ----------
+    [bench-judgement]
+    """
+    counting = np.flatnonzero(curve.celsius >= death_times(matter).lowest)
+    if not counting.size:
+        return curve
+    coolest = int(curve.celsius[: counting[-1] + 1].argmin())
+    dip = curve.celsius[0] - curve.celsius[coolest] > load("roast")["charge_dip"].value
+    return Curve(curve.times_s[coolest:], curve.celsius[coolest:], curve.gap_s) if dip else curve
+
+
 def log_reduction(curve: Curve, matter: Matter = Matter.BEANS) -> float:
     """Return the tenfold reductions of Salmonella that the table gives for a measured bean temperature.
 

@@ -20,7 +20,7 @@ from nibsmith.science.numerics import (
     widest,
 )
 from nibsmith.science.roast.curves import SECONDS_A_MINUTE, Curve, Matter, Probe, coldest
-from nibsmith.science.roast.deaths import death_times, log_reduction, mean_rate
+from nibsmith.science.roast.deaths import death_times, from_the_charge, log_reduction, mean_rate
 from nibsmith.science.tables import load
 
 LETHALITY_DRAWS = 1000
@@ -34,13 +34,15 @@ PROBE, TIMES = "how far the probe can be off", "the minutes for a tenfold reduct
 class Reduction:
     """Tenfold reductions counted [log10], with the range of the draws, and the curve they were counted from.
 
-    ``counted`` is the coldest bean probe less its uncertainty [s, °C]; ``uncounted_s`` time lost to gaps [s].
+    ``counted`` is the coldest bean probe less its uncertainty, from where it met the beans [s, °C];
+    ``before_s`` is the time before that, which does not count, and ``uncounted_s`` that lost to gaps [s].
     """
 
     value: float
     low: float
     high: float
     counted: Curve
+    before_s: float
     uncounted_s: float
     widest: tuple[str, ...]
 
@@ -48,8 +50,9 @@ class Reduction:
 def reduction_with_range(probes: tuple[Probe, ...], matter: Matter = Matter.BEANS) -> Reduction:
     """Return the tenfold reductions of Salmonella that measured bean temperatures count for.
 
-    Counted from the coldest probe at every time, each less its uncertainty. The range: readings off by up to
-    that uncertainty either way, and times for a tenfold reduction off by the factor of their table.
+    Counted from the coldest probe at every time, each less its uncertainty, from where it met the beans. The
+    range: readings off by up to that uncertainty either way, and times for a tenfold reduction off by the
+    factor of their table.
 
     Parameters
     ----------
@@ -89,7 +92,8 @@ def reduction_with_range(probes: tuple[Probe, ...], matter: Matter = Matter.BEAN
         raise UnknownFigure("The reduction", ["a probe in the beans"])
     if untold := [probe.name for probe in probes if probe.uncertainty_k is None]:
         raise UnknownFigure("How far the probe can be off", untold)
-    counted = coldest(probes)
+    lowest = coldest(probes)
+    counted = from_the_charge(lowest, matter)
     value = log_reduction(counted, matter)
     inputs = _inputs(probes)
     whole = np.diff(counted.times_s)
@@ -105,6 +109,7 @@ def reduction_with_range(probes: tuple[Probe, ...], matter: Matter = Matter.BEAN
         low=min(low, value),
         high=max(high, value),
         counted=counted,
+        before_s=counted.start_s - lowest.start_s,
         uncounted_s=float(whole[whole > counted.gap_s].sum()),
         widest=widest(variance_shares(singles, tuple(inputs))),
     )

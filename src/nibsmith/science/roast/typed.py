@@ -84,7 +84,7 @@ def typed_roast(
         )
     pairs = [_pair(point) for point in points]
     written = _scale([degrees for _, degrees in pairs], scale)
-    times = np.array([_seconds(time) for time, _ in pairs])
+    times = np.array([seconds_typed(time) for time, _ in pairs])
     celsius = np.array([float(parse_temperature(degrees, bare=written).celsius) for _, degrees in pairs])
     _check_rising(times, points)
     probe = Probe(name, role, Curve(times, celsius, load("roast")["gap_by_hand"].value))
@@ -110,8 +110,34 @@ def _scale(degrees: list[str], scale: Scale | None) -> Scale:
     return chosen
 
 
-def _seconds(text: str) -> float:
-    """Read ``12:30``, ``1:05:00``, ``12 min``, ``90 s``, ``1 h 5 min``, or minutes alone [s]."""
+def seconds_typed(text: str) -> float:
+    """Return a typed time since the start.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``12:30``, ``1:05:00``, ``12 min``, ``90 s``, ``1 h 5 min``, or minutes alone.
+
+    Returns
+    -------
+    float
+        The time [s].
+
+    Raises
+    ------
+    InputError
+        If it is no time.
+
+    Examples
+    --------
+    >>> seconds_typed("12:30"), seconds_typed("12"), seconds_typed("1 h 5 min")
+    (750.0, 720.0, 3900.0)
+
+    References
+    ----------
+    [bench-judgement]
+    """
+    text = text.strip()
     if match := _CLOCK.fullmatch(text):
         hours, minutes, seconds = (int(part or 0) for part in match.groups())
         return float(hours * _HOUR + minutes * SECONDS_A_MINUTE + seconds)

@@ -152,10 +152,20 @@ def cleaned(source: Source, times: Array, celsius: Array) -> Read | None:
         impossible=int(wild.sum()),
         spikes=tuple(at[lone].tolist()),
         scatter_k=scatter(readings),
+        still_s=_still(curve),
         low=float(readings.min()),
         high=float(readings.max()),
     )
     return Read(Probe(source.name, source.role, curve), found, _question(source, curve))
+
+
+def _still(curve: Curve) -> float:
+    """The longest time over which a warm probe showed the same [s]."""
+    warm = curve.celsius >= load("roast")["question_cool"].value
+    moves = np.flatnonzero((np.diff(curve.celsius) != 0) | ~warm[1:])
+    edges = np.concatenate(([0], moves + 1, [curve.times_s.size]))
+    first, last = edges[:-1], edges[1:] - 1
+    return float((curve.times_s[last] - curve.times_s[first]).max())
 
 
 def _question(source: Source, curve: Curve) -> Question | None:

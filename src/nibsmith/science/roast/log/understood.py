@@ -73,7 +73,7 @@ class ProbeFound:
     """One probe: its name and role, its scale and where that is from, and how many readings of each sort.
 
     ``low`` and ``high`` are its coldest and hottest reading kept [°C], ``scatter_k`` how far readings lie
-    around their course, two in three [K].
+    around their course, two in three [K], ``still_s`` the longest time it showed the same [s].
     """
 
     name: str
@@ -86,6 +86,7 @@ class ProbeFound:
     impossible: int
     spikes: tuple[float, ...]
     scatter_k: float
+    still_s: float
     low: float
     high: float
 
