@@ -8,9 +8,12 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
+from nibsmith.science.mixture import Kind
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_version
+from nibsmith.shop.stock.services import create_ingredient
+from nibsmith.shop.stock.sheets import Sheet
 from recipes_typed import DARK, draft, row
 
 pytestmark = pytest.mark.django_db
@@ -230,3 +233,31 @@ def test_a_sharing_that_cannot_be_is_refused_beside_its_field(
     response = client.get("/recipes/share-out/", query)
     assert response.status_code == 422
     assert re.search(rf'id="{field}">\S', response.content.decode())
+
+
+def test_an_ingredient_of_ones_own_may_come_in_with_its_price(client: Client, dark: RecipeVersion) -> None:
+    milk = create_ingredient(
+        Sheet(
+            name="Upfield milk",
+            kind=Kind.MILK,
+            constituents={"water_g": Decimal(3), "fat_g": Decimal(26), "sugars_g": Decimal(39)},
+            price_per_kg=Decimal("9.40"),
+        )
+    )
+    asked = f"{address(dark, 'balance')}?milk_solids_min=14&offer=Upfield+milk"
+    assert "more Upfield milk" in text(client.get(asked).content.decode())
+    assert client.post(asked).status_code == 302
+    after = newest(dark)
+    part = open_version(after).recipe.part("upfield_milk")
+    assert after.parts.get(label="upfield_milk").ingredient == milk.key
+    assert part.price_per_kg == Decimal("9.40")
+    # By hand: the powder is 97 % milk solids.
+    assert open_version(after).recipe.share("upfield_milk") >= 0.14 / 0.97 - 1e-6
+
+
+@pytest.mark.parametrize(("split", "said"), [("bars", "Type how many bars."), ("weight", "such as 2 kg.")])
+def test_what_is_wanted_of_each_is_asked_for_in_its_unit(
+    client: Client, dark: RecipeVersion, split: str, said: str
+) -> None:
+    asked = {"stock": "3 kg nibs", "recipe": str(dark.recipe.public_id), "split": split}
+    assert said in client.get("/recipes/share-out/", asked).content.decode()

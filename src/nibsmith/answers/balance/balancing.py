@@ -17,7 +17,7 @@ from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import Impossible, Objective, Rounded, Solution, balance_on_scale
 from nibsmith.science.formulate import balance as balanced_by
 from nibsmith.science.legal import judge_name, jurisdictions
-from nibsmith.science.mixture import Ingredient, Limit, Recipe, part
+from nibsmith.science.mixture import Ingredient, Limit, Part, Recipe, part
 
 FINEST_G = Decimal("0.001")  # no weight is said more finely than to a milligram
 KEPT = 1e-9  # a limit missed by less than this, in its own unit, is kept; the solver promises a tenth of it
@@ -163,12 +163,17 @@ def balance(recipe: Recipe, wishes: Wishes, context: Context) -> Balanced:
     return _balanced(recipe, wishes, context, found)
 
 
-def _with_offered(recipe: Recipe, offered: Sequence[str]) -> Recipe:
+def _with_offered(recipe: Recipe, offered: Sequence[str | Part]) -> Recipe:
     """The recipe with what may come in as parts of no weight."""
-    keys = {part.of.key for part in recipe.parts if isinstance(part.of, Ingredient)}
+    keys = {part.of.key for part in recipe.parts if isinstance(part.of, Ingredient) and part.of.key}
     labels = {part.label for part in recipe.parts}
-    new = tuple(part(key, 0.0) for key in offered if key not in keys and key not in labels)
+    parts = (part(each, 0.0) if isinstance(each, str) else each.weighing(0.0) for each in offered)
+    new = tuple(each for each in parts if _key(each) not in keys and each.label not in labels)
     return replace(recipe, parts=(*recipe.parts, *new))
+
+
+def _key(part: Part) -> str:
+    return part.of.key if isinstance(part.of, Ingredient) else ""
 
 
 def _balanced(recipe: Recipe, wishes: Wishes, context: Context, found: Solution) -> Balanced:
@@ -277,7 +282,7 @@ def _made(
     steps = tuple(
         Change(change.label, change.add_g, change.label if change.new else "") for change in changes
     )
-    made = apply_remedy(recipe, Remedy("", steps))
+    made = _without_unused(recipe, apply_remedy(_with_offered(recipe, wishes.offer), Remedy("", steps)))
     words = _sentence(after, wishes, context, changes, made.total_g)
     return Remedy(words, steps, made.total_g, keeps_all(made, wishes, context))
 

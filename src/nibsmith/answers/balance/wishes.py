@@ -12,7 +12,7 @@ from nibsmith.answers.figure_keys import PROPERTY_OF
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Objective
 from nibsmith.science.legal import classes, jurisdictions
-from nibsmith.science.mixture import Basis
+from nibsmith.science.mixture import Basis, Part
 from nibsmith.science.quantities import parse_mass
 
 OTHER_KEYS = ("share", "mass", "lock", "cost_per_kg", "called", "objective", "total", "offer")
@@ -44,7 +44,7 @@ class Wishes:
     Shares in percent of everything weighed and weights in grams by part label; ``lock`` holds shares where
     they are; ``cost_per_kg`` in the workshop's currency; ``called`` are jurisdiction and name; ``total_g``
     is ``None`` where the total is kept, and bounds where it is free or given; ``offer`` are keys of
-    ingredients that may come in.
+    packaged ingredients that may come in, or parts of any other.
     """
 
     properties: tuple[PropertyWish, ...] = ()
@@ -55,7 +55,7 @@ class Wishes:
     called: tuple[tuple[str, str], ...] = ()
     objective: Objective = Objective.LEAST_CHANGE
     total_g: Between | None = None
-    offer: tuple[str, ...] = ()
+    offer: tuple[str | Part, ...] = ()
 
 
 def wishes_from(table: Mapping[str, object]) -> Wishes:

@@ -19,7 +19,7 @@ from nibsmith.shop.recipes.changes import from_masses
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.editing import row_for
 from nibsmith.shop.recipes.naming import Names, WhichOne
-from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.opening import Opened, parts_of
 from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.typed import HIGHEST_PRICE
 
@@ -38,6 +38,7 @@ class Asked:
     offered: str
     objective: str
     chosen: Mapping[str, str] = field(default_factory=dict)
+    new: Row | None = None
     wishes: Wishes | None = None
     errors: Mapping[str, str] = field(default_factory=dict)
     questions: tuple[WhichOne, ...] = ()
@@ -58,10 +59,10 @@ def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> A
         objective=CHEAPEST if data.get("objective") == CHEAPEST else LEAST_CHANGE,
         chosen=picked(data),
     )
-    return asked if asked.is_empty else _with_wishes(asked, settings)
+    return asked if asked.is_empty else _with_wishes(asked, opened, settings)
 
 
-def _with_wishes(asked: Asked, settings: WorkshopSettings) -> Asked:
+def _with_wishes(asked: Asked, opened: Opened, settings: WorkshopSettings) -> Asked:
     errors: dict[str, str] = {}
     questions: list[WhichOne] = []
     table: dict[str, Any] = {"lock": list(asked.locked), "objective": asked.objective}
@@ -74,10 +75,11 @@ def _with_wishes(asked: Asked, settings: WorkshopSettings) -> Asked:
         table["cost_per_kg"] = {"max": cost}
     if asked.called:
         table["called"] = [asked.called]
-    if asked.offered:
-        table["offer"] = _offer(asked, errors, questions)
+    new = _offered(asked, opened, errors, questions) if asked.offered else None
     wishes = None if errors else _wishes(table, errors)
-    return replace(asked, wishes=wishes, errors=errors, questions=tuple(questions))
+    if wishes is not None and new is not None:
+        wishes = replace(wishes, offer=tuple(parts_of([new]).values()))
+    return replace(asked, new=new, wishes=wishes, errors=errors, questions=tuple(questions))
 
 
 def _ends(asked: Asked, key: str, settings: WorkshopSettings, errors: dict[str, str]) -> dict[str, Decimal]:
@@ -105,18 +107,19 @@ def _number(asked: Asked, name: str, settings: WorkshopSettings, errors: dict[st
         return None
 
 
-def _offer(asked: Asked, errors: dict[str, str], questions: list[WhichOne]) -> list[str]:
+def _offered(asked: Asked, opened: Opened, errors: dict[str, str], questions: list[WhichOne]) -> Row | None:
+    """Return the row of what may come in, with what the maker knows of it."""
     words = asked.offered
     try:
-        ref = Names(with_recipes=False).find(words, asked.chosen.get(words, "")).ref
+        named = Names(with_recipes=False).find(words, asked.chosen.get(words, ""))
     except WhichOne as question:
         errors["offer"] = f"{question.what} Choose one below."
         questions.append(question)
-        return []
+        return None
     except NibsmithError as error:
         errors["offer"] = str(error)
-        return []
-    return [ref]
+        return None
+    return row_for(named, opened.parts)
 
 
 def _wishes(table: Mapping[str, Any], errors: dict[str, str]) -> Wishes | None:
@@ -134,20 +137,13 @@ def balanced(asked: Asked, opened: Opened) -> Balanced | None:
     return None if asked.wishes is None else balance(opened.recipe, asked.wishes, opened.context)
 
 
-def draft_by(found: Balanced, opened: Opened) -> Draft:
+def draft_by(found: Balanced, opened: Opened, asked: Asked) -> Draft:
     """Return the draft of a balance: in weights the scale can show, where these keep the limits."""
     if found.recipe is None:
         raise InputError("No recipe keeps these limits", advice="Let one of them give.")
     masses = found.weigh_g
-    new = tuple(label for label in masses if label not in opened.parts)
-    rows = tuple(_new_row(label, opened) for label in new)
-    renamed = dict(zip(new, (row.label for row in rows), strict=True))
-    return from_masses(opened, {renamed.get(label, label): grams for label, grams in masses.items()}, rows)
-
-
-def _new_row(key: str, opened: Opened) -> Row:
-    names = Names(with_recipes=False)
-    return row_for(names.find(key), opened.parts)
+    new = () if asked.new is None or asked.new.label not in masses else (asked.new,)
+    return from_masses(opened, masses, new)
 
 
 def name_choices(settings: WorkshopSettings) -> list[tuple[str, list[tuple[str, str]]]]:

@@ -86,8 +86,14 @@ def _stock(sharing: Sharing, settings: WorkshopSettings) -> tuple[Named, Decimal
 
 def _wanted(one: Listed, sharing: Sharing, settings: WorkshopSettings) -> float:
     text = sharing.wanted.get(str(one.recipe.public_id), "")
+    by_bars = sharing.split == Split.BARS.value
     try:
-        if sharing.split == Split.BARS.value:
+        if not text:
+            raise InputError(
+                "Nothing is wanted of it yet",
+                advice="Type how many bars." if by_bars else "Type a weight, such as 2 kg.",
+            )
+        if by_bars:
             return float(parse_number(text, decimal_sign=settings.decimal_sign, most=MOST_BARS))
         return float(parse_mass(text, decimal_sign=settings.decimal_sign))
     except NibsmithError as error:

@@ -60,6 +60,6 @@ def _accepted(request: HttpRequest, version: RecipeVersion, opened: Opened) -> H
     found = balancing.balanced(asked, opened)
     if found is None:
         raise InputError("There is no balance to accept", advice="Type a limit first.")
-    draft = balancing.draft_by(found, opened)
+    draft = balancing.draft_by(found, opened, asked)
     services.step_on(version, open_draft(draft), why=f"Balanced. {found.sentence}")
     return redirect("recipes:recipe", public_id=version.recipe.public_id)
