@@ -28,7 +28,7 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """An outcome with its texts ready; ``constants`` are value, source and status of each figure behind it."""
+    """An outcome with its texts ready; ``constants`` are value, source and status of each figure."""
 
     outcome: Outcome
     answer: ShownAnswer
