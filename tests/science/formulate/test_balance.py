@@ -117,6 +117,18 @@ def test_two_sugars_alike_are_not_both_changed() -> None:
     assert len(solution.changes_g) == 2
 
 
+def test_a_part_kept_from_its_start_by_a_bound_counts_as_changed() -> None:
+    """Sugar must fall by 100 g; the 100 g go to one of two others alike, not to both."""
+    recipe = recipe_of({"cocoa_mass": 400.0, "sugar_granulated": 300.0, "inulin": 200.0, "salt": 100.0})
+    limits = [share_limit(recipe, "sugar_granulated", high=0.2), lock(recipe, "cocoa_mass")]
+    solution = balance(recipe, limits)
+
+    assert isinstance(solution, Solution)
+    assert solution.value == pytest.approx(200.0)
+    assert solution.masses_g["sugar_granulated"] == pytest.approx(200.0)
+    assert len(solution.changes_g) == 2
+
+
 def test_a_recipe_that_keeps_its_limits_is_left_alone_to_the_last_bit() -> None:
     recipe = recipe_of({"cocoa_mass": 333.3, "sugar_granulated": 66.6, "cocoa_butter": 0.1})
     solution = balance(recipe, [property_limit(recipe, "total_fat", low=0.1, high=0.9)])

@@ -72,7 +72,6 @@ class Sheet:
         self._per_gram = 1 / self.scale_g
         self._whole: RowOf = whole_row(recipe)
         self._seen: RowOf = self._whole  # the last denominator found to be everything: limits often share one
-        self._zeros = [0.0] * len(self.labels)
         self._columns = {label: column for column, label in enumerate(self.labels)}
         self._floor = [goal.floor_g.get(label, 0.0) / self.scale_g for label in self.labels]
         self.low, self.high = self._floor.copy(), [INFINITY] * len(self.labels)
@@ -127,21 +126,28 @@ class Sheet:
         if bottom is not None:
             factor = self.total if bottom is self._seen or bottom == self._whole else None
             self._seen = bottom if factor is not None else self._seen
-        if len(top) == 1 and factor is not None:
-            (label, number), *_ = top.items()
-            if number > 0 and label in self._columns:
-                return Box(self._columns[label], factor / number)
-        if not self._whole.keys() >= top.keys() or (
-            factor is None and not self._whole.keys() >= (bottom or {}).keys()
-        ):
-            raise strange_labels(limit, self.labels)
         if factor is None:
             return self._ratio(limit)
-        return Row(self._add_row(list(map(top.get, self.labels, self._zeros)), -INFINITY, INFINITY), factor)
+        if len(top) == 1:
+            label = next(iter(top))
+            if label in self._columns and top[label] > 0:
+                return Box(self._columns[label], factor / top[label])
+        return Row(self._add_row(self._gathered(limit, top), -INFINITY, INFINITY), factor)
+
+    def _gathered(self, limit: Limit, row: RowOf) -> list[float]:
+        """A row over the columns, in their order; it may leave out parts and name none that are not there."""
+        if len(row) == len(self.labels):
+            try:
+                return [row[label] for label in self.labels]
+            except KeyError:
+                raise strange_labels(limit, self.labels) from None
+        if not self._columns.keys() >= row.keys():
+            raise strange_labels(limit, self.labels)
+        return [row.get(label, 0.0) for label in self.labels]
 
     def _ratio(self, limit: Limit) -> Ratio:
-        top = [limit.numerator.get(label, 0.0) for label in self.labels]
-        bottom = [(limit.denominator or {}).get(label, 0.0) for label in self.labels]
+        top = self._gathered(limit, limit.numerator)
+        bottom = self._gathered(limit, limit.denominator or {})
         low = self._add_row(top, -INFINITY, INFINITY) if self._roomy or limit.low is not None else None
         asks = self._roomy or _asks(limit.low, limit.high)
         basis = self._add_row(bottom, -INFINITY, INFINITY) if asks else None

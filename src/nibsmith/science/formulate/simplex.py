@@ -24,6 +24,7 @@ MISSED = 1e-14  # a basic variable further out than this is outside; shares are 
 NOISE = 1e-12  # one out by less than this that nothing can move is held in place by rows that say the same
 PIVOT = 1e-9  # a smaller coefficient moves nothing
 SLOPE = 1e-10  # slopes in order to within this are in order; they are of order one
+_FAR = 1e9  # stands for no end in sums where nothing times no end must be nothing
 _STEPS = 20  # steps for each row and column before giving up; a dozen in all is usual
 
 Points = tuple[float, ...]
@@ -40,7 +41,7 @@ class Simplex:
     Columns come first among the variables, then rows. ``table`` holds a line for every basic variable and,
     last, what those cost together, all seen through the resting variables, each of which has a slot.
     ``left`` and ``right`` are the slopes on either side of where a slot rests, ``down`` and ``up`` the way
-    to its neighbouring points.
+    to its neighbouring points; ``away`` holds the values of variables that have been left out.
     """
 
     def __init__(self, rows: Sequence[Sequence[float]], curves: Sequence[Curve]) -> None:
@@ -55,6 +56,7 @@ class Simplex:
         self.place = [0] * len(curves)
         self.resting, self.basic = list(range(columns)), list(range(columns, len(curves)))
         self.x = [0.0] * columns
+        self.away = [0.0] * len(curves)
         self.left, self.right, self.down, self.up = ([0.0] * columns for _ in range(4))
         self.low = [points[0] for points in self.points[columns:]]
         self.high = [points[-1] for points in self.points[columns:]]
@@ -81,29 +83,42 @@ class Simplex:
         other = Simplex.__new__(Simplex)
         other.columns, other.rows, other.table = self.columns, self.rows, self.table.copy()
         other.points, other.slopes, other.place = self.points.copy(), self.slopes.copy(), self.place.copy()
-        other.resting, other.basic = self.resting.copy(), self.basic.copy()
+        other.resting, other.basic, other.away = self.resting.copy(), self.basic.copy(), self.away
         other.x, other.y = self.x.copy(), self.y
         other.left, other.right = self.left.copy(), self.right.copy()
         other.down, other.up = self.down.copy(), self.up.copy()
         other.low, other.high = self.low.copy(), self.high.copy()
         return other
 
-    def could_reach(self, variable: int, value: float) -> bool:
-        """Whether a variable could come to a value if resting ones moved to their next points freely.
+    def without(self, slots: list[int]) -> Simplex:
+        """Return a copy in which these slots rest for good, all of them together in one of their own."""
+        out = set(slots)
+        still = [slot for slot in range(len(self.resting)) if slot not in out]
+        other = Simplex.__new__(Simplex)
+        other.columns, other.rows, other.away = self.columns, self.rows, self._spread()
+        other.table = np.zeros((len(self.table), len(still) + 1))
+        other.table[:, :-1] = self.table[:, still]
+        other.table[:-1, -1] = self.table[:-1, slots] @ np.array([self.x[slot] for slot in slots])
+        other.points, other.slopes = [*self.points, (1.0,)], [*self.slopes, ()]
+        other.resting, other.basic = (
+            [*(self.resting[slot] for slot in still), len(self.place)],
+            self.basic.copy(),
+        )
+        other.place = [*self.place, 0]
+        other.x, other.y = [*(self.x[slot] for slot in still), 1.0], self.y
+        other.left, other.right = [-INFINITY] * len(other.x), [INFINITY] * len(other.x)
+        other.down, other.up = [0.0] * len(other.x), [0.0] * len(other.x)
+        other.low, other.high = self.low.copy(), self.high.copy()
+        return other
 
-        Where it could not, it cannot; where it could, only ``solve`` can tell.
-        """
-        if variable not in self.basic:
-            return True
-        line = self.basic.index(variable)
-        need = value - self.y[line]
-        numbers: list[float] = self.table[line].tolist()
-        ways = zip(numbers, self.up, self.down, strict=True)
-        if need > 0:
-            reach = sum(number * up if number > 0 else -number * down for number, up, down in ways if number)
-        else:
-            reach = sum(number * down if number > 0 else -number * up for number, up, down in ways if number)
-        return reach >= abs(need) - MISSED
+    def reaches(self) -> tuple[list[float], list[float]]:
+        """How far basic variables could rise and fall if resting ones moved to their next points."""
+        table = self.table[:-1]
+        up, down = (np.minimum(np.array(ways), _FAR) for ways in (self.up, self.down))
+        with_, against = np.maximum(table, 0.0), np.maximum(-table, 0.0)
+        rise: list[float] = (with_ @ up + against @ down).tolist()
+        fall: list[float] = (with_ @ down + against @ up).tolist()
+        return rise, fall
 
     def hold(self, variable: int, low: float, high: float) -> None:
         """Keep a variable between two bounds, at no cost; where it is, is for the caller to say."""
@@ -243,23 +258,25 @@ class Simplex:
 
     def values(self) -> list[float]:
         """Return the columns."""
-        found = [0.0] * len(self.place)
+        return self._spread()[: self.columns]
+
+    def _spread(self) -> list[float]:
+        found = self.away.copy()
         for variable, value in zip(self.resting, self.x, strict=True):
-            found[variable] = value
+            if variable < len(found):
+                found[variable] = value
         for variable, value in zip(self.basic, self.y, strict=True):
             found[variable] = value
-        return self._refined(found[: self.columns])
+        return found
 
-    def _refined(self, values: list[float]) -> list[float]:
-        """Columns put right by the rows that are active, where many exchanges have blurred them."""
+    def refined(self, values: list[float]) -> list[float]:
+        """Return columns put right by the rows that are active, where many exchanges have blurred them."""
         rows = [variable - self.columns for variable in self.resting if variable >= self.columns]
         if not rows:
             return values
         active = self.rows[rows]
         ends = [x for x, variable in zip(self.x, self.resting, strict=True) if variable >= self.columns]
         off = np.array(ends) - active @ np.array(values)
-        if float(np.abs(off).max()) <= MISSED:
-            return values
         columns = [variable for variable in self.basic if variable < self.columns]
         exact = np.array(values)
         try:

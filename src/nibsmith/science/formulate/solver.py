@@ -9,10 +9,11 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.formulate.goal import Goal
 from nibsmith.science.formulate.sheet import Aim, Box, Ratio, sheet_of
 from nibsmith.science.formulate.simplex import Simplex
-from nibsmith.science.formulate.sparsest import Face
+from nibsmith.science.formulate.sparsest import fewest_changed
 from nibsmith.science.mixture import Limit, Recipe
 
 # a result proves itself when it misses no row by more than this; ten times under what is promised
+EXACT = 1e-14  # a result this good needs no putting right
 PROVEN = 1e-11
 TIED = 1e-9  # a slope under this says that another solution is as good; slopes are of order one
 
@@ -23,16 +24,21 @@ Values = list[float]
 def find(aim: Aim) -> Values | None:
     """Return the shares of the optimum, or ``None`` where no recipe keeps all limits.
 
-    A solution counts only with its proof; that there is none counts only on the word of HiGHS.
+    The cheapest is a plain linear program for HiGHS. The least change is for the simplex of our own, which
+    takes a distance as it is; its solution counts only with its proof, and that there is none only on the
+    word of HiGHS.
     """
     if aim.crossed():
         return None
-    return _optimum(aim, Simplex(aim.sheet.rows, aim.curves()))
+    return _optimum(aim, Simplex(aim.sheet.rows, aim.curves())) if aim.least_change else _by_highs(aim)
 
 
 def _optimum(aim: Aim, simplex: Simplex) -> Values | None:
     if simplex.solve():
         values = simplex.values()
+        if simplex.proves(values, EXACT):
+            return _fewest(aim, simplex, values)
+        values = simplex.refined(values)
         if simplex.proves(values, PROVEN):
             return _fewest(aim, simplex, values)
     return _by_highs(aim)
@@ -42,7 +48,9 @@ def _fewest(aim: Aim, simplex: Simplex, values: Values) -> Values:
     """Among equally small changes the one that touches the fewest parts, where it proves as good."""
     if not aim.least_change or simplex.alone(TIED):
         return values
-    fewer = Face(simplex, aim.start, TIED).search()
+    fewer = fewest_changed(simplex, aim.start, TIED)
+    if fewer is None:
+        return values
     as_small = aim.value(fewer) <= aim.value(values) * (1 + TIED)
     return fewer if as_small and simplex.missed_by(fewer) <= PROVEN else values
 

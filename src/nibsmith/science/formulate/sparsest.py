@@ -1,8 +1,8 @@
 """Among equally small changes, the one that touches the fewest parts.
 
-The optimum is a face: every variable whose slope is not nought stays where it is, the others move along the
-one piece of their curve that costs the same. On that face the search puts changed parts back to where they
-started, one after the other: a part that cannot go back must change in every optimum of that branch.
+The optimum is a face: every variable whose slope is not nought stays where it is, the others move along
+the one piece of their curve that costs the same. On that face the search puts changed parts back to where
+they started, one after the other: a part that cannot go back must change in every optimum of that branch.
 Nothing is rounded; the search is exact, but for its limit of tries.
 """
 
@@ -17,66 +17,86 @@ UNTOUCHED = 1e-10
 _TRIES = 400  # parts put back before the search stops with the best it has; a few milliseconds
 
 Values = list[float]
+Moves = list[tuple[bool, bool]]
+"""Whether a resting variable may move to the point on its left, and on its right, at no cost."""
 
 
-class Face:
-    """The optima of a simplex, and a search of the one nearest to the start in the number of parts."""
+def fewest_changed(simplex: Simplex, start: Sequence[float], tied: float) -> Values | None:
+    """Return the columns of an optimum that changes fewer parts, or ``None`` where there is none."""
+    ways = zip(simplex.table[-1].tolist(), simplex.left, simplex.right, strict=True)
+    moves = [(slope + left >= -tied, slope + right <= tied) for slope, left, right in ways]
+    values = simplex.values()
+    changed = _changed(values, start)
+    # a part that rests and may not move stays changed, and so does one that its bounds keep from its start
+    held = {variable for variable, ends in zip(simplex.resting, moves, strict=True) if not any(ends)}
+    must = frozenset(part for part in changed if part in held or not _spans(simplex, part, start[part]))
+    if len(must) >= len(changed):
+        return None
+    search = Search(start, len(changed))
+    search.below(_face(simplex, moves), must)
+    if search.best is None:
+        return None
+    pairs = zip(search.best, start, strict=True)
+    return [first if abs(value - first) <= UNTOUCHED else value for value, first in pairs]
 
-    def __init__(self, simplex: Simplex, start: Sequence[float], tied: float) -> None:
-        self.start = list(start)
-        self.tries = _TRIES
-        self.top = _face(simplex, tied)
-        self.best = self.top.values()
-        self.count = len(self._changed(self.best))
 
-    def _changed(self, values: Values) -> list[int]:
-        """Parts that are not where they started, those that moved least first."""
-        moves = [
-            (abs(value - start), index)
-            for index, (value, start) in enumerate(zip(values, self.start, strict=True))
-        ]
-        return [index for move, index in sorted(moves) if move > UNTOUCHED]
+def _spans(simplex: Simplex, part: int, value: float) -> bool:
+    points = simplex.points[part]
+    return points[0] <= value <= points[-1]
 
-    def search(self) -> Values:
-        """Return the best shares found."""
-        ends = zip(self.start, self.top.points, strict=False)
-        bound = (index for index, (start, points) in enumerate(ends) if not points[0] <= start <= points[-1])
-        self._from(self.top, frozenset(bound))
-        return [
-            start if abs(value - start) <= UNTOUCHED else value
-            for value, start in zip(self.best, self.start, strict=True)
-        ]
 
-    def _from(self, here: Simplex, must: frozenset[int]) -> None:
+def _changed(values: Values, start: Sequence[float]) -> list[int]:
+    """Parts that are not where they started, those that moved least first."""
+    moves = [abs(value - first) for value, first in zip(values, start, strict=True)]
+    return sorted([index for index, move in enumerate(moves) if move > UNTOUCHED], key=moves.__getitem__)
+
+
+class Search:
+    """A search of a face for fewer changed parts than a count."""
+
+    def __init__(self, start: Sequence[float], count: int) -> None:
+        self.start, self.count, self.tries = start, count, _TRIES
+        self.best: Values | None = None
+
+    def below(self, here: Simplex, must: frozenset[int]) -> None:
         """Search below a point of the face, knowing parts that must change there."""
-        changed = self._changed(here.values())
+        values = here.values()
+        changed = _changed(values, self.start)
         if len(changed) < self.count:
-            self.best, self.count = here.values(), len(changed)
+            self.best, self.count = values, len(changed)
+        must |= self._out_of_reach(here, changed)
         for part in changed:
-            if part in must:
-                continue
             if len(must) >= self.count or not self.tries:
                 return
-            if here.could_reach(part, self.start[part]):
+            if part not in must:
                 self.tries -= 1
-                below = _put_back(here, part, self.start[part])
-                if below.solve():
-                    self._from(below, must)
-            must |= {part}
+                back = _put_back(here, part, self.start[part])
+                if back.solve():
+                    self.below(back, must)
+                must |= {part}
+
+    def _out_of_reach(self, here: Simplex, changed: list[int]) -> set[int]:
+        """Parts that could not go back even if nothing but the resting variables stood in the way."""
+        rise, fall = here.reaches()
+        lines = {variable: line for line, variable in enumerate(here.basic)}
+        out = set()
+        for part in changed:
+            line = lines.get(part)
+            if line is not None:
+                need = self.start[part] - here.y[line]
+                if not -fall[line] - UNTOUCHED <= need <= rise[line] + UNTOUCHED:
+                    out.add(part)
+        return out
 
 
-def _face(simplex: Simplex, tied: float) -> Simplex:
+def _face(simplex: Simplex, moves: Moves) -> Simplex:
     """The simplex with every variable held to what costs the same, and nothing costing anything."""
-    face = simplex.copy()
-    slopes = simplex.table[-1].tolist()
-    face.table[-1] = 0.0
-    for slot, variable in enumerate(simplex.resting):
+    face = simplex.without([slot for slot, ends in enumerate(moves) if not any(ends)])
+    for slot, (left, right) in enumerate(ends for ends in moves if any(ends)):
+        variable = face.resting[slot]
         points, point = simplex.points[variable], simplex.place[variable]
-        here = points[point]
-        low = points[point - 1] if slopes[slot] + simplex.left[slot] >= -tied else here
-        high = points[point + 1] if slopes[slot] + simplex.right[slot] <= tied else here
-        face.hold(variable, low, high)
-        face.rest_at(slot, 0 if here == low else 1)
+        face.hold(variable, points[point - left], points[point + right])
+        face.rest_at(slot, int(left))
     for line, variable in enumerate(simplex.basic):
         face.hold(variable, simplex.low[line], simplex.high[line])
         face.place[variable] = 0
@@ -84,12 +104,12 @@ def _face(simplex: Simplex, tied: float) -> Simplex:
 
 
 def _put_back(simplex: Simplex, part: int, start: float) -> Simplex:
-    below = simplex.copy()
-    below.hold(part, start, start)
-    if part in below.resting:
-        below.rest_at(below.resting.index(part), 0)
+    back = simplex.copy()
+    back.hold(part, start, start)
+    if part in back.resting:
+        back.rest_at(back.resting.index(part), 0)
     else:
-        line = below.basic.index(part)
-        below.place[part] = 0
-        below.low[line] = below.high[line] = start
-    return below
+        line = back.basic.index(part)
+        back.place[part] = 0
+        back.low[line] = back.high[line] = start
+    return back
