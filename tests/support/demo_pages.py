@@ -33,6 +33,24 @@ NAMES = (
     "machine",
     "moulds",
     "mould",
+    "fridges",
+    "fridge",
+    "probes",
+    "probe",
+    "calibrations",
+    "batches",
+    "make-a-batch",
+    "batch",
+    "correct-an-entry",
+    "session",
+    "roasts",
+    "new-roast",
+    "roast",
+    "roast-by-hand",
+    "change-a-roast",
+    "compare-roasts",
+    "wanted-courses",
+    "wanted-course",
     "settings",
     "history",
     "not-found",
@@ -79,9 +97,40 @@ def addresses() -> dict[str, str]:
         "machine": f"/kit/{OwnKit.objects.earliest('pk').ref}/",
         "moulds": "/kit/moulds/",
         "mould": f"/kit/moulds/{Mould.objects.earliest('pk').ref}/",
+        **_of_the_bench(nutty),
         "settings": "/settings/",
         "history": "/history/",
         "not-found": "/nothing/here/",
     }
     assert tuple(pages) == NAMES
     return pages
+
+
+def _of_the_bench(recipe: object) -> dict[str, str]:
+    """Return the pages of fridges, probes, batches and roasts."""
+    from nibsmith.shop.batches.models import Batch, SizeReading
+    from nibsmith.shop.kit.models import Fridge, Probe
+    from nibsmith.shop.roasts.models import Course, Roast
+
+    batch, size = Batch.objects.get(), SizeReading.objects.earliest("pk")
+    by_hand, logged = Roast.objects.order_by("number")
+    return {
+        "fridges": "/kit/fridges/",
+        "fridge": f"/kit/fridges/{Fridge.objects.get().ref}/",
+        "probes": "/kit/probes/",
+        "probe": f"/kit/probes/{Probe.objects.earliest('pk').ref}/",
+        "calibrations": f"/kit/{batch.kit}/calibrations/",
+        "batches": "/batches/",
+        "make-a-batch": f"/batches/make/{recipe}/",
+        "batch": f"/batches/{batch.public_id}/",
+        "correct-an-entry": f"/batches/{batch.public_id}/entries/size/{size.public_id}/",
+        "session": f"/batches/{batch.public_id}/sessions/1/",
+        "roasts": "/roasts/",
+        "new-roast": "/roasts/new/",
+        "roast": f"/roasts/{logged.public_id}/",
+        "roast-by-hand": f"/roasts/{by_hand.public_id}/",
+        "change-a-roast": f"/roasts/{by_hand.public_id}/edit/",
+        "compare-roasts": f"/roasts/compare/?roast={by_hand.public_id}&roast={logged.public_id}",
+        "wanted-courses": "/roasts/courses/",
+        "wanted-course": f"/roasts/courses/{Course.objects.get().public_id}/",
+    }
