@@ -108,7 +108,7 @@ class Problem:
 
 
 def of_ingredients(seed: int) -> Problem:
-    """Limits on ten properties of twenty packaged ingredients, half a point to either side of another recipe."""
+    """Limits on ten properties of packaged ingredients, half a point to either side of another recipe."""
     from nibsmith.science.mixture import property_limit
 
     recipe, other = two_recipes(seed)

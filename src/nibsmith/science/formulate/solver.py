@@ -12,9 +12,8 @@ from nibsmith.science.formulate.simplex import Simplex
 from nibsmith.science.formulate.sparsest import fewest_changed
 from nibsmith.science.mixture import Limit, Recipe
 
-# a result proves itself when it misses no row by more than this; ten times under what is promised
 EXACT = 1e-14  # a result this good needs no putting right
-PROVEN = 1e-11
+PROVEN = 1e-11  # a result proves itself when it misses no row by more; a tenth of what is promised
 TIED = 1e-9  # a slope under this says that another solution is as good; slopes are of order one
 
 Bounds = tuple[float | None, float | None]
