@@ -19,7 +19,7 @@ from nibsmith.shop.batches.models import Batch, Curve, EndWeight, FoldIn, Planne
 from nibsmith.shop.batches.services.entries import write
 from nibsmith.shop.batches.services.sessions import SessionCard, begin
 from nibsmith.shop.kit.calibrating.selectors import marked_curves
-from nibsmith.shop.kit.instruments import ProbeCard, create_probe
+from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard, create_fridge, create_probe
 from nibsmith.shop.kit.models import Mould, Probe
 
 pytestmark = pytest.mark.django_db
@@ -254,6 +254,20 @@ def test_marking_a_curve_later_is_kept_beside_it(client: Client, session: Sessio
 
     assert [one.mark.value for one in marked_curves()] == ["under"]
     assert Curve.objects.count() == 2
+
+
+def test_how_long_bars_take_in_the_fridge_of_the_session_is_told_when_it_is_asked(
+    client: Client, session: Session, brick: Mould
+) -> None:
+    larder = create_fridge(FridgeCard(name="Larder", celsius=Decimal("9.0"), air="fan"))
+    typed = {"taken_g": "900", "work_celsius": "31.4", "mould": brick.ref, "bars": "13", "fridge": larder.ref}
+    client.post(address(session), typed)
+
+    body = read(client.get(address(session)))
+    assert "How long do the bars take in their fridge?" in body
+    assert "It comes off after" not in body
+    body = read(client.get(f"{address(session)}?cooling=yes"))
+    assert re.search(r"It comes off after about \d+ min .* at 9 °C .* (moved|fan)", body)
 
 
 def test_a_session_is_struck_out_for_a_reason(client: Client, session: Session) -> None:

@@ -1,12 +1,18 @@
-"""A cooling curve as science reads it, with the probe put right."""
+"""Curves of the cooling cup as science reads them, with the probe put right; and how bars are cooled."""
 
 from __future__ import annotations
 
+import math
+from typing import Any
+
+from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.curve import CurveAsked
 from nibsmith.science.errors import NibsmithError
+from nibsmith.science.mixture import Span
 from nibsmith.science.temper import MarkedCurve, fat_phase, softening
-from nibsmith.shop.batches.models import Batch, Curve
+from nibsmith.shop.batches.models import Batch, Curve, Session
 from nibsmith.shop.batches.planning import opened_on
+from nibsmith.shop.kit.selectors import fridge, own_mould
 
 
 def asked_of(curve: Curve, lowering_k: float, marked: tuple[MarkedCurve, ...] = ()) -> CurveAsked:
@@ -27,3 +33,24 @@ def lowering_of(batch: Batch) -> float:
         return softening(fat_phase(opened_on(batch.version, batch.kit).recipe).cocoa_butter_share)
     except NibsmithError:
         return 0.0
+
+
+def cooling_of(session: Session) -> Cooling:
+    """Return how the bars of a session are cooled, as far as it says: its fridge, its moulds, its warmth."""
+    cold = fridge(session.fridge)
+    warm = session.work_celsius
+    return Cooling(
+        air_celsius=Span.exactly(float(cold.celsius)),
+        wind=cold.air,
+        poured_celsius=None if warm is None else Span.exactly(float(warm)),
+        tempered=not session.untempered,
+        **_moulds(session),
+    )
+
+
+def _moulds(session: Session) -> dict[str, Any]:
+    if not session.mould or not session.bars:
+        return {}
+    mould = own_mould(session.mould)
+    moulds = math.ceil(session.bars / mould.cavities)
+    return {"moulds": moulds, "chocolate_g": float(mould.cavity_g * mould.cavities)}

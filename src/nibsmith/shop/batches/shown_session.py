@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nibsmith.answers.curve import curve as curve_answer
@@ -16,7 +16,7 @@ from nibsmith.science.formulate import fold_in_for
 from nibsmith.science.mixture import Recipe
 from nibsmith.science.quantities import round_half_up
 from nibsmith.shop.batches.as_made import context_of, recipe_of
-from nibsmith.shop.batches.cooling import asked_of, lowering_of
+from nibsmith.shop.batches.cooling import asked_of, cooling_of, lowering_of
 from nibsmith.shop.batches.models import Curve, PlannedPart, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, ToldSession
@@ -58,12 +58,17 @@ class ShownSessionPage:
     mass: tuple[tuple[str, str], ...]
 
 
-def show_session(diary: Diary, session: Session, settings: WorkshopSettings) -> ShownSessionPage:
-    """Show one session of a batch."""
+def show_session(
+    diary: Diary, session: Session, settings: WorkshopSettings, *, cold: bool = False
+) -> ShownSessionPage:
+    """Show one session of a batch; ``cold`` asks too how its bars set in their fridge."""
     mine, recipe = diary.of_session(session), _recipe(diary)
+    here = context_of(diary)
+    if cold and session.fridge and here.process is not None:
+        here = replace(here, process=replace(here.process, cooling=cooling_of(session)))
     return ShownSessionPage(
         taken=mass(session.taken_g, settings),
-        answers=None if recipe is None else show_answers((snap(recipe, context_of(diary)),), settings),
+        answers=None if recipe is None else show_answers((snap(recipe, here),), settings),
         fold_ins=tuple(_fold_ins(diary, session, recipe, settings)),
         entries=tuple(show_entry(row, settings) for row in mine.fold_ins),
         curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves),

@@ -109,11 +109,13 @@ def _page(request: HttpRequest, found: Session, sent: dict[str, Any] | None = No
     diary = selectors.diary(found.batch)
     forms: dict[str, Any] = {what.replace("-", "_"): make() for what, make in _forms(diary).items()}
     forms |= sent or {}
-    shown = show_session(diary, found, workshop())
+    cold = request.GET.get("cooling") == "yes"
+    shown = show_session(diary, found, workshop(), cold=cold)
     context = {
         "batch": found.batch,
         "session": found,
         "shown": shown,
+        "cold": cold,
         "fold_rows": [(one, forms["fold_ins"][FoldInsForm.name_of(one.part)]) for one in shown.fold_ins],
         "form": SessionForm(initial=_initial(found)),
         "striking": WhyForm(prefix="strike"),
