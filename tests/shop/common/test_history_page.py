@@ -22,7 +22,13 @@ from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.services import KitCard, create_kit, retire_kit
 from nibsmith.shop.stock.models import OwnIngredient
-from nibsmith.shop.stock.services import Facts, create_ingredient, set_facts, update_ingredient
+from nibsmith.shop.stock.services import (
+    Facts,
+    create_ingredient,
+    retire_ingredient,
+    set_facts,
+    update_ingredient,
+)
 from nibsmith.shop.stock.sheets import Sheet
 
 pytestmark = pytest.mark.django_db
@@ -114,7 +120,7 @@ def test_it_takes_few_queries_however_many_entries(
     for number in range(20):
         create_kit(KitCard(name=f"Kit {number}", based_on="stone"))
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(URL)
 
 
@@ -174,3 +180,22 @@ def test_a_row_without_a_name_is_told_without_one() -> None:
 
     told = told_of(Workshop.objects.get())
     assert (told[0].name, told[0].what, told[0].is_new) == ("", "settings changed", True)
+
+
+def test_times_and_figures_are_told_as_people_read_them(client: Client, sugar: OwnIngredient) -> None:
+    retire_ingredient(sugar)
+    set_facts("cocoa_butter", Facts(price_per_kg=Decimal("18.5")))
+    assert re.search(
+        r"<dt>put away</dt><dd>.*?<ins>\d{1,2} [A-Z][a-z]+ \d{4}, \d\d:\d\d UTC</ins>", text(client)
+    )
+    assert "<ins>18.5</ins>" in text(client)
+    update_workshop(WorkshopSettings(decimal_sign=","))
+    assert "<ins>18,5</ins>" in text(client)
+
+
+def test_what_a_maker_typed_is_told_as_it_was_typed(client: Client) -> None:
+    update_workshop(WorkshopSettings(decimal_sign=",", name="Mill 4.5"))
+    set_facts("cocoa_butter", Facts(note="Read sheet 2.1 again", supplier="1.2.3 Ltd"), why="Sheet 2.1 came")
+    body = text(client)
+    for typed in ("Mill 4.5", "Read sheet 2.1 again", "1.2.3 Ltd", "Sheet 2.1 came"):
+        assert typed in body

@@ -133,3 +133,11 @@ def test_a_part_counted_by_the_bar_keeps_the_mould_it_was_counted_with(dark: Rec
     version = services.create_recipe(draft(*DARK, nuts, name="Nutty"))
     Workshop.objects.filter(pk=workshop.pk).update(default_mould=large.ref)
     assert open_version(version).percent("almond") == 10
+
+
+def test_an_edit_is_logged_without_the_reason_of_the_version(dark: RecipeVersion) -> None:
+    services.freeze(dark)
+    stepped = services.renew(dark, why="Sheets read again")
+    edited(stepped, "cocoa_butter", "6.5")
+    entry = ChangeEntry.objects.latest("pk")
+    assert (entry.what, entry.why) == ("recipes.edited", "")

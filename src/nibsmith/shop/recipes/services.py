@@ -56,7 +56,8 @@ def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVers
         return _next_version(latest, opened, changes, why)
     _store_amount(latest, draft.amount, why)
     _store_rows(latest, before.rows, draft.rows)
-    record("recipes.edited", latest.recipe, before=_side(changes, 0), after=_side(changes, 1), why=latest.why)
+    told = texts.note(why, "why")
+    record("recipes.edited", latest.recipe, before=_side(changes, 0), after=_side(changes, 1), why=told)
     return latest
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
+from decimal import Decimal
 from typing import Any
 
 from django.core.paginator import Page, Paginator
@@ -14,8 +16,13 @@ from django.db import models
 from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.changelog.selectors import history
 from nibsmith.shop.common.changelog.services import WORKSHOP
+from nibsmith.shop.common.figures import as_given
 from nibsmith.shop.common.history import words
+from nibsmith.shop.common.said import said
+from nibsmith.shop.common.workshop.selectors import workshop
 
+_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)")
+_NUMBER = re.compile(r"\d+(\.\d+)?(?![\d.:-])")
 PER_PAGE = 50
 PER_RECORD = 20
 LONGEST_VALUE = 300
@@ -124,6 +131,16 @@ def _field(row: ChangeEntry, field: str) -> str:
     return f"{within.get(inner, inner.replace('_', ' '))}, {name}"
 
 
+def _in_signs(text: str) -> str:
+    """Write a time as people read it, and a figure in the signs of the workshop; other texts stay."""
+    if _TIME.fullmatch(text):
+        at = datetime.fromisoformat(text).astimezone(UTC)
+        return f"{at.day} {at:%B %Y, %H:%M} UTC"
+    if _NUMBER.fullmatch(text):
+        return as_given(Decimal(text), workshop().decimal_sign)
+    return said(text, workshop()) if _NUMBER.match(text) else text
+
+
 def _value(row: ChangeEntry, field: str, value: Any) -> str:
     if value is None:
         return NOTHING
@@ -133,5 +150,5 @@ def _value(row: ChangeEntry, field: str, value: Any) -> str:
     if isinstance(value, list):
         return ", ".join(known.get(str(one), str(one)) for one in value) or NOTHING
     text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
-    text = known.get(text, text)
+    text = known.get(text) or _in_signs(text)
     return text if len(text) <= LONGEST_VALUE else f"{text[:LONGEST_VALUE]}…"

@@ -59,7 +59,7 @@ def go_back(request: HttpRequest, public_id: uuid.UUID, number: int) -> HttpResp
     """Make the next version of an older one."""
     found = selectors.numbered(public_id, number)
     newest = selectors.newest(public_id)
-    services.step_on(newest, open_version(found, as_of_today=True), why=f"back to version {found.number}")
+    services.step_on(newest, open_version(found, as_of_today=True), why=f"Back to version {found.number}.")
     return redirect("recipes:recipe", public_id=public_id)
 
 
