@@ -59,13 +59,18 @@ def _looks() -> Mapping[str, Mapping[str, str]]:
 
 
 LOOKS = _looks()
+Run = list[tuple[float, float]]
 
 
 class Pen:
-    """Collects elements; ``on_paper`` writes looks as attributes in place of classes."""
+    """Collects elements; ``on_paper`` writes looks as attributes in place of classes.
+
+    ``runs`` holds curves that were worked out already, by layer and panel.
+    """
 
     def __init__(self, *, on_paper: bool = False) -> None:
         self.on_paper = on_paper
+        self.runs: dict[tuple[int, int], list[Run]] = {}
         self._pieces: list[str] = []
 
     def draw(self, tag: str, look: str, text: str = "", **attributes: object) -> None:

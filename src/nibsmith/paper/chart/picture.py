@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import singledispatch
 from itertools import pairwise
 
+import numpy as np
+
 from nibsmith.paper.chart.labels import ROW, Room, Spot, around, spot, spread
 from nibsmith.paper.chart.layout import NARROW, WIDE, Layout, Panel, Size, laid_out
-from nibsmith.paper.chart.pen import Pen, path
+from nibsmith.paper.chart.pen import Pen, Run, path
 from nibsmith.paper.chart.shapes import (
     Band,
     Box,
@@ -20,6 +22,7 @@ from nibsmith.paper.chart.shapes import (
     Rule,
     Zone,
     is_number,
+    known,
 )
 from nibsmith.paper.chart.thinning import thinned
 
@@ -132,7 +135,7 @@ def _shape(layer: Layer, pen: Pen, panel: Panel) -> None:
 
 @_shape.register
 def _(layer: Line, pen: Pen, panel: Panel) -> None:
-    for run in _runs(layer, panel):
+    for run in _runs(layer, panel, pen):
         if len(run) == 1:
             pen.draw("circle", f"dot-{layer.ink}", cx=run[0][0], cy=run[0][1], r=2)
         else:
@@ -142,12 +145,8 @@ def _(layer: Line, pen: Pen, panel: Panel) -> None:
 @_shape.register
 def _(layer: Band, pen: Pen, panel: Panel) -> None:
     most = _most(panel)
-    both = [
-        None if low is None or high is None or not (is_number(low) and is_number(high)) else 1.0
-        for low, high in zip(layer.low, layer.high, strict=True)
-    ]
-    lows = [low if there else None for low, there in zip(layer.low, both, strict=True)]
-    highs = [high if there else None for high, there in zip(layer.high, both, strict=True)]
+    gap = np.isnan(known(layer.low) + known(layer.high))
+    lows, highs = (np.where(gap, np.nan, known(edge)).tolist() for edge in (layer.low, layer.high))
     for under, over in zip(thinned(layer.xs, lows, most), thinned(layer.xs, highs, most), strict=True):
         edge = [(panel.x(x), panel.y(y)) for x, y in (*over, *reversed(under))]
         pen.draw("path", f"band-{layer.ink}", d=path(edge, closed=True))
@@ -209,7 +208,10 @@ def _(layer: Dots, pen: Pen, x: float, y: float) -> None:
 
 def _words(pen: Pen, panel: Panel, *, beside: bool) -> None:
     """Write what stands at lines, zones, marks and boxes."""
-    curves = [point for layer in panel.strip.layers for point in _points(layer, panel)]
+    worded = [
+        layer for layer in panel.strip.layers if not isinstance(layer, Line | Band | Dots) and layer.words
+    ]
+    curves = [point for layer in panel.strip.layers if worded for point in _points(layer, panel, pen)]
     taken: list[Spot] = []
     room = Room(panel.inside, taken, curves)
     for layer in sorted(panel.strip.layers, key=lambda one: isinstance(one, Mark)):
@@ -250,7 +252,7 @@ def _names(pen: Pen, panel: Panel) -> None:
     ends = [
         (layer, runs[-1][-1])
         for layer in panel.strip.layers
-        if isinstance(layer, Line) and layer.name and (runs := _runs(layer, panel))
+        if isinstance(layer, Line) and layer.name and (runs := _runs(layer, panel, pen))
     ]
     heights = spread([min(max(y, top), bottom) + 5 for _, (_, y) in ends], top + 5, bottom + 5)
     for (layer, (x, _)), height in zip(ends, heights, strict=True):
@@ -277,12 +279,20 @@ def _most(panel: Panel) -> int:
     return int(panel.x.end - panel.x.start) * POINTS_PER_PIXEL
 
 
-def _runs(layer: Line, panel: Panel) -> list[list[tuple[float, float]]]:
+def _runs(layer: Line, panel: Panel, pen: Pen) -> list[Run]:
+    """Return a curve's runs between gaps, thinned and in their places; worked out once for a picture."""
+    found = pen.runs.get((id(layer), id(panel)))
+    if found is None:
+        found = pen.runs[id(layer), id(panel)] = _run_through(layer, panel)
+    return found
+
+
+def _run_through(layer: Line, panel: Panel) -> list[Run]:
     runs = thinned(layer.xs, layer.ys, _most(panel))
     return [[(panel.x(x), panel.y(y)) for x, y in run] for run in runs]
 
 
-def _points(layer: Layer, panel: Panel) -> list[tuple[float, float]]:
+def _points(layer: Layer, panel: Panel, pen: Pen) -> list[tuple[float, float]]:
     """Return points of a curve close enough together to see whether words would stand on it."""
     if isinstance(layer, Dots):
         there = thinned(layer.xs, layer.ys, max(4, len(layer.xs)))
@@ -290,7 +300,7 @@ def _points(layer: Layer, panel: Panel) -> list[tuple[float, float]]:
     if not isinstance(layer, Line):
         return []
     found: list[tuple[float, float]] = []
-    for run in _runs(layer, panel):
+    for run in _runs(layer, panel, pen):
         for (x0, y0), (x1, y1) in pairwise(run):
             steps = max(1, int(max(abs(x1 - x0), abs(y1 - y0)) // 6))
             found += [(x0 + (x1 - x0) * at / steps, y0 + (y1 - y0) * at / steps) for at in range(steps)]

@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from nibsmith.paper.chart.ticks import Count
 from nibsmith.science.errors import InputError
 
@@ -186,31 +189,51 @@ def is_number(value: float | None) -> bool:
     return value is not None and value == value and abs(value) != float("inf")
 
 
-def drawn(values: Numbers) -> Iterator[float]:
-    """Yield what can be drawn of a column."""
-    return (value for value in values if value is not None and is_number(value))
+def known(values: Numbers) -> NDArray[np.float64]:
+    """Return a column as numbers; what cannot be drawn is not a number.
+
+    Examples
+    --------
+    >>> known([1.0, None, float("inf")]).tolist()
+    [1.0, nan, nan]
+    """
+    found = np.array(values, dtype=float)
+    found[~np.isfinite(found)] = np.nan
+    return found
+
+
+def extremes(values: Numbers) -> tuple[float, ...]:
+    """Return the lowest and highest of what can be drawn of a column; nothing where there is nothing.
+
+    Examples
+    --------
+    >>> extremes([3.0, None, -1.0, 2.0]), extremes([None])
+    ((-1.0, 3.0), ())
+    """
+    found = known(values)
+    found = found[~np.isnan(found)]
+    return (float(found.min()), float(found.max())) if found.size else ()
 
 
 def across(layer: Layer) -> Iterator[float]:
     """Yield where a layer is on the shared axis."""
     if isinstance(layer, Line | Dots | Band):
-        yield from drawn(layer.xs)
+        yield from extremes(layer.xs)
     elif isinstance(layer, Period | Box):
-        yield from drawn((layer.start, layer.end))
+        yield from extremes((layer.start, layer.end))
     elif isinstance(layer, Mark):
-        yield from drawn((layer.x,))
+        yield from extremes((layer.x,))
 
 
 def upright(layer: Layer) -> Iterator[float]:
     """Yield how far a layer reaches in its own quantity."""
     if isinstance(layer, Line):
-        yield from drawn(layer.ys)
+        yield from extremes(layer.ys)
     elif isinstance(layer, Dots):
-        for value in drawn(layer.ys):
+        for value in extremes(layer.ys):
             yield from (value - layer.reach, value + layer.reach)
     elif isinstance(layer, Band | Zone | Box):
-        columns = (layer.low, layer.high)
-        for end in columns:
-            yield from drawn(end if isinstance(end, Sequence) else (end,))
+        for end in (layer.low, layer.high):
+            yield from extremes(end if isinstance(end, Sequence) else (end,))
     elif isinstance(layer, Rule | Mark):
-        yield from drawn((layer.at if isinstance(layer, Rule) else layer.y,))
+        yield from extremes((layer.at if isinstance(layer, Rule) else layer.y,))

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import islice, pairwise
+from collections.abc import Iterator
 
-from nibsmith.paper.chart.shapes import Numbers, is_number
+import numpy as np
+from numpy.typing import NDArray
+
+from nibsmith.paper.chart.shapes import Numbers, known
 from nibsmith.science.errors import InputError
 
 Point = tuple[float, float]
+Floats = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 
 def thinned(xs: Numbers, ys: Numbers, most: int) -> list[list[Point]]:
@@ -39,45 +43,30 @@ def thinned(xs: Numbers, ys: Numbers, most: int) -> list[list[Point]]:
     >>> ys = [0.0] * 500 + [9.0] + [0.0] * 499
     >>> run, = thinned(list(range(1000)), ys, 40)
     >>> len(run) <= 40, max(y for _, y in run), run[0], run[-1]
-    (True, 9.0, (0, 0.0), (999, 0.0))
+    (True, 9.0, (0.0, 0.0), (999.0, 0.0))
     """
     if most < 4:
         raise InputError("A curve needs more points than this", value=most, limit=4)
-    found = list(_runs(xs, ys))
-    total = sum(len(run) for run in found)
-    if total <= most:
-        return found
-    return [_of_run(run, max(4, most * len(run) // total)) for run in found]
+    across, up = known(xs), known(ys)
+    runs = list(_runs(across, up))
+    total = sum(run.size for run in runs)
+    return [_of_run(across[run], up[run], max(4, most * run.size // total)) for run in runs]
 
 
-def _runs(xs: Numbers, ys: Numbers) -> Iterator[list[Point]]:
-    run: list[Point] = []
-    for x, y in zip(xs, ys, strict=True):
-        if x is not None and y is not None and is_number(x) and is_number(y):
-            run.append((x, y))
-        elif run:
-            yield run
-            run = []
-    if run:
-        yield run
+def _runs(xs: Floats, ys: Floats) -> Iterator[Places]:
+    """Yield the places between gaps."""
+    there = np.flatnonzero(~(np.isnan(xs) | np.isnan(ys)))
+    if there.size:
+        yield from np.split(there, np.flatnonzero(np.diff(there) > 1) + 1)
 
 
-def _of_run(run: Sequence[Point], most: int) -> list[Point]:
-    if len(run) <= most:
-        return list(run)
-    stretches = (most - 2) // 2
-    inner = len(run) - 2
-    edges = [1 + inner * number // stretches for number in range(stretches + 1)]
-    kept = [run[0]]
-    for start, end in pairwise(edges):
-        kept += _ends(run, start, end)
-    return [*kept, run[-1]]
+def _of_run(xs: Floats, ys: Floats, most: int) -> list[Point]:
+    kept = np.arange(xs.size) if xs.size <= most else _kept(ys, (most - 2) // 2)
+    return list(zip(xs[kept].tolist(), ys[kept].tolist(), strict=True))
 
 
-def _ends(run: Sequence[Point], start: int, end: int) -> list[Point]:
-    """Return the lowest and the highest point of a stretch, in the order in which they come."""
-    if end <= start:
-        return []
-    heights = [y for _, y in islice(run, start, end)]
-    low, high = heights.index(min(heights)), heights.index(max(heights))
-    return [run[start + at] for at in sorted({low, high})]
+def _kept(ys: Floats, stretches: int) -> Places:
+    """Return both ends of a run, and of each stretch between them its lowest and its highest place."""
+    inner = np.array_split(np.arange(1, ys.size - 1), stretches)
+    found = [stretch[[ys[stretch].argmin(), ys[stretch].argmax()]] for stretch in inner if stretch.size]
+    return np.unique(np.concatenate([[0], *found, [ys.size - 1]]))
