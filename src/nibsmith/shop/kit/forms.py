@@ -30,7 +30,7 @@ _AS_USUAL = "Empty: that of its kind."
 
 
 def _kinds() -> list[tuple[str, str]]:
-    return [(key, thing.name) for key, thing in kits().items()]
+    return [("", "Choose"), *((key, thing.name) for key, thing in kits().items())]
 
 
 class KelvinField(QuantityField):

@@ -25,8 +25,9 @@ _BEHIND = {
 
 @dataclass(frozen=True, slots=True)
 class ShownCalibration:
-    """One calibration as a page tells it."""
+    """One calibration as a page tells it; ``key`` names it within its kit."""
 
+    key: str
     kind: str
     number: int
     at: datetime
@@ -56,6 +57,7 @@ def show_history(
 def show(row: Calibration, settings: WorkshopSettings, seen: Iterable[str] = ()) -> ShownCalibration:
     """Tell one calibration."""
     return ShownCalibration(
+        key=f"{row.kind}-{row.number}",
         kind=row.get_kind_display().capitalize(),
         number=row.number,
         at=row.created_at,
