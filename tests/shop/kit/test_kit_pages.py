@@ -179,3 +179,11 @@ def test_pages_take_few_queries(
         client.get(LIST)
     with django_assert_num_queries(5):
         client.get(reverse("kit:kit", kwargs={"ref": agnes.ref}))
+
+
+def test_a_new_machine_is_of_no_kind_until_one_is_chosen(client: Client) -> None:
+    page = client.get(reverse("kit:add")).content.decode()
+    assert '<option value="" selected>Choose</option>' in page
+    response = client.post(reverse("kit:add"), {"name": "Agnes", "based_on": ""})
+    assert response.status_code == 422
+    assert "This is needed." in response.content.decode()

@@ -120,6 +120,7 @@ def test_taking_todays_figures_of_a_version_still_being_worked_on_makes_no_other
     version: RecipeVersion,
 ) -> None:
     assert services.renew(version) == version
+    assert services.renew(services.freeze(version)) == version  # nothing was learned since
     assert version.recipe.versions.count() == 1
 
 

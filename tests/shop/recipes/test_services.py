@@ -136,8 +136,7 @@ def test_a_part_counted_by_the_bar_keeps_the_mould_it_was_counted_with(dark: Rec
 
 
 def test_an_edit_is_logged_without_the_reason_of_the_version(dark: RecipeVersion) -> None:
-    services.freeze(dark)
-    stepped = services.renew(dark, why="Sheets read again")
-    edited(stepped, "cocoa_butter", "6.5")
+    changed = open_draft(draft(*DARK[:1], row("cocoa_butter", "9.0"), row("sugar_granulated")))
+    edited(services.step_on(dark, changed, why="Add butter"), "cocoa_butter", "6.5")
     entry = ChangeEntry.objects.latest("pk")
     assert (entry.what, entry.why) == ("recipes.edited", "")

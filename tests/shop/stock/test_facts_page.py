@@ -53,3 +53,17 @@ def test_what_cannot_be_is_refused_and_kept_in_the_form(
     assert f'value="{text}"'.encode() in response.content
     assert b">\nkept</textarea>" in response.content
     assert not IngredientFacts.objects.exists()
+
+
+def test_a_fat_without_anything_to_give_way_is_refused_beside_its_field(client: Client) -> None:
+    response = client.post("/stock/cocoa_butter/edit/", {"fat_g": "98"})
+
+    assert response.status_code == 422
+    told = response.content.decode().partition('name="fat_g"')[2].partition("</div>")[0]
+    assert "Cocoa butter is all fat but for its water" in told
+
+
+def test_a_fat_that_leaves_no_room_for_the_water_is_refused_beside_its_field(client: Client) -> None:
+    told = client.post(URL, {"fat_g": "99.5"}).content.decode().partition('name="fat_g"')[2]
+
+    assert "cannot hold this fat" in told.partition("</div>")[0]

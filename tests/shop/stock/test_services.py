@@ -155,7 +155,7 @@ def test_facts_of_a_packaged_ingredient_are_set_then_changed() -> None:
     [
         ("sugar_granulated", Facts(price_per_kg=Decimal(-1)), "price_per_kg"),
         ("sugar_granulated", Facts(fat_g=Decimal(101)), "fat_g"),
-        ("cocoa_nibs_roasted", Facts(fat_g=Decimal("99.5")), None),
+        ("cocoa_nibs_roasted", Facts(fat_g=Decimal("99.5")), "fat_g"),
         ("sugar_granulated", Facts(note="\x1b"), "note"),
     ],
 )

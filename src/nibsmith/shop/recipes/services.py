@@ -18,7 +18,7 @@ from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes
 from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_of
-from nibsmith.shop.recipes.keeping import kept_now
+from nibsmith.shop.recipes.keeping import changed_since, kept_now
 from nibsmith.shop.recipes.models import Recipe, RecipePart, RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_draft
 
@@ -74,9 +74,9 @@ def step_on(version: RecipeVersion, opened: Opened, *, why: str) -> RecipeVersio
 
 @transaction.atomic
 def renew(version: RecipeVersion, *, why: str = "") -> RecipeVersion:
-    """Make the next version of a kept one with what is known today; one being worked on has that already."""
+    """Make the next version of a kept one with what is known today, where anything of it has changed."""
     latest = _latest(version)
-    if not latest.is_frozen:
+    if not changed_since(latest):
         return latest
     opened = open_draft(draft_of(latest).as_of_today)
     return _next_version(latest, opened, _differences(draft_of(latest), _with_total(opened)), why)

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import at_fat, ingredient
+from nibsmith.science.mixture import Ingredient, at_fat, ingredient
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes, save_new
@@ -88,13 +88,31 @@ def _facts_columns(key: str, facts: Facts) -> dict[str, Any]:
             raise InputError(
                 f"The water and fat of {packaged.name} are not known", advice=advice, field="fat_g"
             )
-        at_fat(packaged, float(fat))
+        _check_fat(packaged, fat)
     return {
         "price_per_kg": _price(facts.price_per_kg),
         "fat_g": fat,
         "supplier": texts.line(facts.supplier, "supplier"),
         "note": texts.note(facts.note),
     }
+
+
+def _check_fat(packaged: Ingredient, fat: Decimal) -> None:
+    """Refuse another fat where there is nothing that could give way to it, or too little."""
+    known = packaged.composition
+    room = 100 - Decimal(repr(known["water_g"]))
+    if Decimal(repr(known["fat_g"])) >= room:
+        raise InputError(
+            f"{packaged.name} is all fat but for its water",
+            value=fat,
+            advice="Make your own ingredient from it if your sheet says otherwise.",
+            field="fat_g",
+        )
+    try:
+        at_fat(packaged, float(fat))
+    except InputError as error:
+        error.field = "fat_g"
+        raise
 
 
 def _checked(sheet: Sheet) -> Sheet:
