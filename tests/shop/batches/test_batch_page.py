@@ -387,6 +387,15 @@ def test_a_stored_reading_can_be_sent_again_as_its_form_shows_it(client: Client,
     assert (new.values, new.median_um, new.hours) == (row.values, row.median_um, row.hours)
 
 
+def test_a_correction_without_hours_leaves_the_hours_as_they_were(client: Client, batch: Batch) -> None:
+    kept(client, batch, "size", values="38", hours="20")
+    row = SizeReading.objects.get()
+    url = reverse("batches:correct", args=[batch.public_id, "size", row.public_id])
+    client.post(url, {"values": "28", "why": "misread"})
+
+    assert SizeReading.objects.get(replaces=row).hours == 20
+
+
 def test_an_entry_is_struck_out_for_a_reason(client: Client, batch: Batch) -> None:
     kept(client, batch, "size", values="38", hours="20")
     row = SizeReading.objects.get()

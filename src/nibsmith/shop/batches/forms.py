@@ -280,6 +280,7 @@ class CurveForm(WorkshopForm):
 
 
 WHY = "What was wrong. It stays beside the entry."
+_AS_IT_WAS = "After the start of the batch. Empty: as it was."
 
 
 class CorrectWeightForm(WorkshopForm):
@@ -287,7 +288,7 @@ class CorrectWeightForm(WorkshopForm):
 
     weighed_g = GramsField(label="Weighed")
     coarse = YesField(label="It has to be ground fine")
-    hours = HoursField()
+    hours = HoursField(help_text=_AS_IT_WAS)
     note = TextField(label="Note", required=False)
     why = TextField(label="Why", help_text=WHY)
 
@@ -295,24 +296,28 @@ class CorrectWeightForm(WorkshopForm):
 class CorrectSizeForm(SizeForm):
     """Other sizes in place of some that stand."""
 
+    hours = HoursField(help_text=_AS_IT_WAS)
     why = TextField(label="Why", help_text=WHY)
 
 
 class CorrectWordsForm(WordsForm):
     """Other words in place of some that stand."""
 
+    hours = HoursField(help_text=_AS_IT_WAS)
     why = TextField(label="Why", help_text=WHY)
 
 
 class CorrectInstrumentForm(InstrumentForm):
     """Other figures in place of some that stand."""
 
+    hours = HoursField(help_text=_AS_IT_WAS)
     why = TextField(label="Why", help_text=WHY)
 
 
 class CorrectEndForm(EndForm):
     """Another weight of what came out."""
 
+    hours = HoursField(help_text=_AS_IT_WAS)
     why = TextField(label="Why", help_text=WHY)
 
 
