@@ -148,7 +148,7 @@ def _left(chart: Chart, size: Size) -> int:
         most = max(3, strip.tall * size.unit // PIXELS_PER_TICK)
         texts = tick_texts(ticks(*strip_ends(strip, most), most + 1), chart.decimal_sign)
         widest = max([widest, *map(width_of, texts)])
-    return min(widest + LETTER, size.width // 3)
+    return min(widest + 2 * LETTER, size.width // 3)
 
 
 def _right(chart: Chart, size: Size) -> int:

@@ -20,10 +20,11 @@ NOTHING: Mapping[str, str] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """Some sentences under a heading."""
+    """Some sentences under a heading, before the pictures where they come ``first``."""
 
     title: str
     lines: tuple[str, ...]
+    first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -126,7 +126,7 @@ def work(form: ToolForm, settings: WorkshopSettings) -> Shown:
             error.field = "points" if form.cleaned_data.get("file") is None else "file"
         raise
     lists = (
-        Listed("To be settled first", seen.questions),
+        Listed("To be settled first", seen.questions, first=True),
         Listed("What was understood", seen.understood),
     )
     chart = roast_picture(seen.chart, settings.decimal_sign or ".")
