@@ -31,7 +31,7 @@ EXAMPLES = {
             "matter": "beans",
             "role": "bean",
         },
-        "What it lost",
+        "What was lost",
         ("points", "0:00 24 °C\n5:00 78\n4:00 105", "The times do not rise"),
     ),
     "sizes": Example(

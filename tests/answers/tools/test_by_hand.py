@@ -23,6 +23,7 @@ from nibsmith.answers.tools.grinding import (
 )
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
 from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand, pour_by_hand
+from nibsmith.answers.tools.roasting import LOSS, RoastTyped, roast_by_hand
 from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.kit import kit
@@ -176,3 +177,25 @@ def test_a_held_bowl_is_told_of_and_a_too_cool_one_not() -> None:
 def test_a_bowl_above_the_program_loses_its_seeds() -> None:
     said = " ".join(temper_by_hand(TemperAsked(Chocolate.DARK, held_celsius=36.0)).answer.reasons)
     assert "loses its seeds" in said
+
+
+def test_the_loss_of_a_roast_stands_in_front_and_only_once() -> None:
+    typed = RoastTyped(points="0:00 24 °C\n10:00 105\n20:00 121", charge_g=1000.0, end_g=945.0)
+    outcome = roast_by_hand(typed).outcome
+    assert outcome.details[0].title == LOSS
+    assert LOSS not in [detail.title for detail in outcome.answer.details]
+    assert "5.5" in outcome.details[0].rows[0][1]  # (1000 - 945)/1000
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (RoastTyped(), "There is no roast yet"),
+        (RoastTyped(points="0 24 °C; 5 90; 10 120", dial_celsius=140.0), "comes from one place"),
+        (RoastTyped(dial_celsius=140.0), "needs its minutes"),
+        (RoastTyped(points="0 24 °C; 5 90; 10 120", charge_g=1000.0), "the weight in and the weight out"),
+    ],
+)
+def test_a_roast_that_is_not_told_is_refused(typed: RoastTyped, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        roast_by_hand(typed)

@@ -9,7 +9,7 @@ from nibsmith.answers.answer import Detail
 from nibsmith.answers.roast_log import RoastLog, clock, question_words, roast_log
 from nibsmith.answers.roasted import ProbeFacts, RoastRecord, chart_of, inside, roasted, with_facts
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
-from nibsmith.answers.wording import NO_BREAK, RANGE
+from nibsmith.answers.wording import NO_BREAK
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import Scale
@@ -23,7 +23,6 @@ from nibsmith.science.roast import (
     Told,
     Weighing,
     oven_roast,
-    split_loss,
     time_above,
     typed_roast,
 )
@@ -36,6 +35,7 @@ FORMULAS = (
 )
 KEYS = ("d_100", "d_110", "d_115", "d_120", "d_130", "d_140", "error_factor")
 NIB_KEYS = ("nib_110", "nib_120", "nib_130", "nib_140")
+LOSS = "What was lost"  # the title of the table that the answer opens to
 _MARKS = (100, 110, 120)  # temperatures that times are counted above [°C]
 
 
@@ -102,12 +102,14 @@ def roast_by_hand(typed: RoastTyped) -> RoastSeen:
     record = _record(typed, _roast(typed, log))
     found = inside(record)
     picture = found if isinstance(found, BeanCore) else None
+    answer = roasted(record, picture)
+    loss = tuple(detail for detail in answer.details if detail.title == LOSS)
     outcome = Outcome(
-        roasted(record, picture),
+        replace(answer, details=tuple(detail for detail in answer.details if detail not in loss)),
         tuple(_given(typed, record)),
         FORMULAS,
         constants("roast_deaths", (*KEYS, *(NIB_KEYS if typed.matter is Matter.NIBS else ()))),
-        tuple(_details(record)),
+        (*loss, *_details(record)),
     )
     questions = tuple(question_words(one) for one in record.roast.questions)
     return RoastSeen(outcome, chart_of(record, picture), () if log is None else log.lines, questions)
@@ -155,17 +157,6 @@ def _water(percent: float | None) -> Span | None:
 
 
 def _details(record: RoastRecord) -> Iterator[Detail]:
-    if record.weighing is not None:
-        loss = split_loss(record.weighing)
-        rows = [
-            ("In all", f"{100 * loss.total:.1f}{NO_BREAK}%"),
-            ("Of it water", _percent(loss.water)),
-            ("The rest: what burns off, and chaff", _percent(loss.rest)),
-            ("Water before", _percent(loss.water_before)),
-            ("Water after", _percent(loss.water_after)),
-        ]
-        note = "It cannot be so: check the weights and the water." if loss.doubtful else ""
-        yield Detail("What it lost", ("", "Of the weight in"), tuple(rows), note)
     times: list[tuple[str, ...]] = [
         (probe.name, *(clock(round(time_above(probe.curve, mark))) for mark in _MARKS))
         for probe in record.roast.probes
@@ -174,11 +165,6 @@ def _details(record: RoastRecord) -> Iterator[Detail]:
     if times:
         heads = ("Probe", *(f"Above {mark}{NO_BREAK}°C" for mark in _MARKS))
         yield Detail("How long it was how warm", heads, tuple(times), "Minutes and seconds.")
-
-
-def _percent(span: Span) -> str:
-    low, high = f"{100 * span.low:.1f}", f"{100 * span.high:.1f}"
-    return f"{low}{NO_BREAK}%" if low == high else f"{low}{RANGE}{high}{NO_BREAK}%"
 
 
 def _given(typed: RoastTyped, record: RoastRecord) -> Iterator[Given]:
