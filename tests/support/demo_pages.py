@@ -53,6 +53,7 @@ NAMES = (
     "wanted-course",
     "settings",
     "history",
+    "sources",
     "not-found",
 )
 
@@ -100,6 +101,7 @@ def addresses() -> dict[str, str]:
         **_of_the_bench(nutty),
         "settings": "/settings/",
         "history": "/history/",
+        "sources": "/sources/",
         "not-found": "/nothing/here/",
     }
     assert tuple(pages) == NAMES

@@ -12,11 +12,12 @@ import pytest
 from django.test import Client
 
 from nibsmith.shop.common.workshop.models import Workshop
-from nibsmith.shop.kit.services import MouldCard, create_mould
+from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould, retire_kit, retire_mould
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.drafts import draft_of
 from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_version
+from recipes_typed import DARK, draft
 
 pytestmark = pytest.mark.django_db
 Send = Callable[..., Any]
@@ -332,3 +333,25 @@ def test_the_pdf_is_shown_in_the_browser_under_a_name_that_says_what_it_is(
     answer = client.get(f"/recipes/{dark.recipe.public_id}/sheet.pdf")
     assert answer.content.startswith(b"%PDF")
     assert answer["Content-Disposition"] == 'inline; filename="weir-dark-version-1-batch-sheet.pdf"'
+
+
+def test_a_refused_page_says_at_its_head_that_something_is_wrong(send: Any, dark: RecipeVersion) -> None:
+    page = send(dark, amount__cocoa_butter="sixty").content.decode()
+    assert "Nothing is changed yet" in page.partition('class="parts"')[0]
+    # The next answer, which replaces pieces of the page, takes it away.
+    assert 'id="since"' in (piece := send(dark, htmx=True, amount__cocoa_butter="6").content.decode())
+    assert "Nothing is changed yet" not in piece
+
+
+def test_a_kit_and_a_mould_that_were_put_away_stay_chosen(client: Client, send: Any, db: None) -> None:
+    kit = create_kit(KitCard(name="Agnes", based_on="stone"))
+    mould = create_mould(MouldCard(name="Plank", cavity_g=Decimal(50)))
+    version = services.create_recipe(draft(*DARK, kit=kit.ref, mould=mould.ref))
+    retire_kit(kit)
+    retire_mould(mould)
+    page = client.get(f"/recipes/{version.recipe.public_id}/").content.decode()
+    assert f'<option value="{kit.ref}" selected>Agnes, put away</option>' in page
+    assert f'<option value="{mould.ref}" selected>Plank, put away</option>' in page
+    send(version, amount__cocoa_butter="5")
+    amount = draft_of(selectors.newest(version.recipe.public_id)).amount
+    assert (amount.kit, amount.mould) == (kit.ref, mould.ref)

@@ -148,3 +148,11 @@ def test_every_weight_has_ounces_beside_it_where_the_workshop_counts_in_them(
     found = client.get("/?have=1000+g+roasted+nibs,+700+g+granulated+sugar").content.decode()
     # By hand: 1000 g of nibs are 64 % of 1562.5 g, which take 62.5 g of butter and leave 200 g of sugar.
     assert "Cocoa butter 63\u00a0g (2.20\u00a0oz)" in found
+
+
+@pytest.mark.parametrize(
+    ("have", "said"),
+    [("nibs", "There is no amount in it"), ("500 g nibs, sugar", "Thing 2: There is no amount in it")],
+)
+def test_a_refusal_counts_things_only_where_there_are_several(client: Client, have: str, said: str) -> None:
+    assert error_of(client.get("/", {"have": have}).content.decode()).startswith(said)

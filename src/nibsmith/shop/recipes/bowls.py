@@ -11,11 +11,12 @@ from nibsmith.answers.ways_out import KEEP_SHARES, Way, ways_out
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Bowl, can_go_in, in_the_bowl
 from nibsmith.science.mixture import Part, Stage
-from nibsmith.science.quantities import Thing, parse_things
+from nibsmith.science.quantities import Thing
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import from_masses
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.editing import row_for
+from nibsmith.shop.recipes.listing import read_things
 from nibsmith.shop.recipes.models import Way as HowMuch
 from nibsmith.shop.recipes.naming import Names, WhichOne
 from nibsmith.shop.recipes.opening import Opened, parts_of
@@ -56,7 +57,7 @@ def read_bowl(text: str, opened: Opened, chosen: Mapping[str, str], settings: Wo
     """Read what is in the bowl: parts of the recipe, and things that are not."""
     grams: dict[str, Decimal] = {}
     strange: list[Thing] = []
-    for thing in parse_things(text, settings.decimal_sign):
+    for thing in read_things(text, settings.decimal_sign):
         if thing.mass_g is None:
             raise InputError("This needs a weight", value=thing.words, advice="Write such as 500 g.")
         label = label_in(thing.words, opened.recipe)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -10,9 +10,16 @@ from typing import Any
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.quantities import parse_percent
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
-from nibsmith.shop.kit.selectors import kit_choices, moulds
+from nibsmith.shop.kit.selectors import (
+    KitChoice,
+    MouldChoice,
+    kit_choices,
+    kit_name,
+    moulds,
+    science_mould,
+)
 from nibsmith.shop.recipes import changes, services
-from nibsmith.shop.recipes.drafts import Draft, Row, draft_of, label_for
+from nibsmith.shop.recipes.drafts import Amount, Draft, Row, draft_of, label_for
 from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.naming import RECIPE, Named, Names, WhichOne, newest_version
 from nibsmith.shop.recipes.nesting import take_newest
@@ -115,12 +122,22 @@ def row_for(named: Named, taken: Collection[str]) -> Row:
     return Row(label=label, ingredient=named.ref)
 
 
-def offers() -> dict[str, Any]:
-    """Return what the page offers to choose from: kits and moulds, and which are the usual ones."""
+def offers(amount: Amount) -> dict[str, Any]:
+    """Return the kits and moulds to choose from, which are the usual ones, and those chosen but put away."""
     usual = context()
     return {
-        "kits": kit_choices(),
-        "moulds": moulds(),
+        "kits": _with_chosen(kit_choices(), amount.kit, kit_name),
+        "moulds": _with_chosen(moulds(), amount.mould, lambda ref: science_mould(ref).name),
         "usual_kit": usual.kit.name if usual.kit else "",
         "usual_mould": usual.mould.name if usual.mould else "",
     }
+
+
+def _with_chosen(
+    offered: Iterable[KitChoice | MouldChoice], chosen: str, name: Callable[[str], str]
+) -> list[tuple[str, str]]:
+    """Return refs and names; without its own line, a choice that was put away would be lost with any edit."""
+    found = [(choice.ref, choice.name) for choice in offered]
+    if chosen and chosen not in dict(found):
+        found.append((chosen, f"{name(chosen)}, put away"))
+    return found

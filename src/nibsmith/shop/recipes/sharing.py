@@ -11,8 +11,9 @@ from django.http import QueryDict
 from nibsmith.answers.share_out import SharedOut, share_out
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.formulate import Split
-from nibsmith.science.quantities import parse_mass, parse_number, parse_things
+from nibsmith.science.quantities import parse_mass, parse_number
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
+from nibsmith.shop.recipes.listing import read_things
 from nibsmith.shop.recipes.naming import Named, Names
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.picks import picked
@@ -74,7 +75,7 @@ def shared_out(sharing: Sharing, recipes: Sequence[Listed], settings: WorkshopSe
 
 def _stock(sharing: Sharing, settings: WorkshopSettings) -> tuple[Named, Decimal]:
     try:
-        things = parse_things(sharing.stock, settings.decimal_sign)
+        things = read_things(sharing.stock, settings.decimal_sign)
         if len(things) > 1 or things[0].mass_g is None:
             raise InputError("This is one thing and its weight", advice="Type such as 3 kg roasted nibs.")
         words, grams = things[0].words, things[0].mass_g

@@ -10,10 +10,10 @@ from fractions import Fraction
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.formulate import LargestBatch, from_ratio, largest_batch
 from nibsmith.science.mixture import Kind, Recipe
-from nibsmith.science.quantities import parse_things
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.drafts import Amount, Draft, Row
 from nibsmith.shop.recipes.editing import row_for
+from nibsmith.shop.recipes.listing import read_things
 from nibsmith.shop.recipes.models import Mode
 from nibsmith.shop.recipes.naming import Names, Stocked, WhichOne, named_things
 from nibsmith.shop.recipes.opening import open_version
@@ -54,7 +54,7 @@ class Makeable:
 def read_list(text: str, chosen: Mapping[str, str], settings: WorkshopSettings) -> Read:
     """Read what was typed and name every thing of it."""
     names = Names()
-    things, questions = named_things(parse_things(text, settings.decimal_sign), names, chosen)
+    things, questions = named_things(read_things(text, settings.decimal_sign), names, chosen)
     return Read(tuple(things), tuple(questions), names)
 
 

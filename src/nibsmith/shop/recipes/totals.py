@@ -11,9 +11,9 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.sizing import Order, Sized, sized
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Ingredient, Recipe
-from nibsmith.science.quantities import parse_things
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes.drafts import Amount
+from nibsmith.shop.recipes.listing import read_things
 from nibsmith.shop.recipes.models import Way
 from nibsmith.shop.recipes.naming import Names, NoSuchName, WhichOne, holds
 
@@ -67,7 +67,7 @@ def _grams(found: Sized) -> Decimal:
 def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
     """Return amounts typed in words by the labels of a recipe's parts [g]."""
     found: dict[str, Decimal] = {}
-    for thing in parse_things(text, workshop().decimal_sign):
+    for thing in read_things(text, workshop().decimal_sign):
         if thing.mass_g is None:
             raise InputError("This needs a weight", value=thing.words, advice="Write such as 500 g.")
         label = _label_of(thing.words, recipe)
@@ -77,7 +77,7 @@ def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
 
 def ratio_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
     """Return parts or weights typed in words by the labels of a recipe's parts; only their ratio counts."""
-    things = parse_things(text, workshop().decimal_sign)
+    things = read_things(text, workshop().decimal_sign)
     if len({thing.parts is None for thing in things}) > 1:
         raise InputError("Weights and parts are mixed", advice="Type weights for all, or parts for all.")
     found: dict[str, Decimal] = {}

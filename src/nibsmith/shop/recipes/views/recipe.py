@@ -107,7 +107,7 @@ def _refused(
     if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
         context = {"shown": shown, "version": version, "heard": next(iter(refused.errors.values()))}
         return reswap(render(request, "recipes/_refused.html", context, status=UNPROCESSABLE), "none")
-    context = _context(version, opened, shown) | {"which": refused.which}
+    context = _context(version, opened, shown) | {"which": refused.which, "refused_at_top": True}
     return render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
 
 
@@ -146,5 +146,5 @@ def _context(version: RecipeVersion, opened: Opened, shown: Shown) -> dict[str, 
         "stages": STAGES.items(),
         "grinds": GRINDS.items(),
         "currency": settings.currency,
-        **editing.offers(),
+        **editing.offers(opened.draft.amount),
     }
