@@ -71,7 +71,8 @@ def heat_detail(found: Seeding) -> Detail:
         ("To the room", _kilojoules(found.to_room)),
         ("Into the seed, warming and melting", _kilojoules(found.to_seed)),
     )
-    return Detail("Where the heat goes", ("", "Heat"), rows, "From is to, and to.")
+    note = "What the mass and the bowl give is what the room and the seed take."
+    return Detail("Where the heat goes", ("", "Heat"), rows, note)
 
 
 def without_detail(asked: SeedAsked) -> Detail:
