@@ -95,7 +95,7 @@ def test_a_batch_from_its_recipe_to_its_bars(
 
 @pytest.mark.parametrize("width", [390])
 def test_a_refusal_at_the_bench_keeps_what_was_typed_and_the_place_on_the_page(
-    page: Page, watch: Any, pages: dict[str, str]
+    page: Page, watch: Any, pages: dict[str, str], assert_accessible: Check, assert_fits: Check
 ) -> None:
     watch.expected.append("422")
     maker = Maker(page)
@@ -111,6 +111,8 @@ def test_a_refusal_at_the_bench_keeps_what_was_typed_and_the_place_on_the_page(
     expect(page.locator("#size").get_by_label("Sizes read", exact=True)).to_have_value("fine enough")
     expect(page.locator("#size").get_by_label("Note", exact=True)).to_have_value("at the rim")
     assert abs(page.evaluate("scrollY") - before) < 200
+    assert_accessible(page)
+    assert_fits(page)
 
 
 @pytest.mark.parametrize("width", [390, 1280])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
 from nibsmith.answers.curve import reading_of
@@ -84,7 +83,6 @@ def foretold_flow(found: Diary, opened: Opened, row: FlowReading) -> Casson:
     """Return what the uncalibrated estimate says of the mass as it was when its flow was seen."""
     celsius = row.celsius if row.tempered else None
     here = context_of(found, row.hours, celsius)
-    here = replace(here, process=replace(here.process, calibration=None)) if here.process else here
     liquid = None if row.tempered or row.celsius is None else float(row.celsius)
     return predicted_flow(recipe_of(found, opened, row.hours), here, liquid)
 

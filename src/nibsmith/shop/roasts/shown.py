@@ -64,7 +64,7 @@ class ShownRoast:
     @property
     def heads(self) -> tuple[str, ...]:
         """The heads of the table of times."""
-        return tuple(f"above {mark} °C" for mark in MARKS)
+        return tuple(f"{mark} °C" for mark in MARKS)
 
 
 def show_roast(roast: Roast, found: Known, wish: Wish, settings: WorkshopSettings) -> ShownRoast:
