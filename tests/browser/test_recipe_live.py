@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -10,8 +12,9 @@ from playwright.sync_api import Page, expect
 
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.drafts import draft_of
-from nibsmith.shop.recipes.models import RecipeVersion
-from recipes_typed import DARK, draft
+from nibsmith.shop.recipes.models import Mode, RecipeVersion
+from nibsmith.shop.stock.services import Facts, set_facts
+from recipes_typed import DARK, draft, row
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -140,3 +143,46 @@ def test_without_scripts_what_was_typed_stays_beside_the_refusal(
     expect(recipe_page.locator("#error-cocoa_butter")).to_contain_text("not a share in percent")
     expect(recipe_page.get_by_text("the last amounts that held together")).to_be_visible()
     assert_fits(recipe_page)
+
+
+@pytest.mark.parametrize("width", [390])
+@pytest.mark.parametrize("scripting", [True, False], ids=["scripts", "no-scripts"])
+def test_a_recipe_goes_into_another_and_its_nuts_come_along(
+    recipe_page: Page, dark: RecipeVersion, assert_fits: Any
+) -> None:
+    nuts = replace(row("hazelnut_dry_roasted", "15"), mode=Mode.PER_100)
+    services.create_recipe(draft(*DARK, nuts, name="Quay hazelnut"))
+    recipe_page.reload()
+    recipe_page.get_by_label("Add a part").fill("Quay hazelnut")
+    recipe_page.get_by_label("Its share").fill("10")
+    recipe_page.get_by_role("button", name="Add", exact=True).click()
+    added = recipe_page.locator("#part-quay_hazelnut")
+    expect(added).to_contain_text("version 1 of your recipe")
+    expect(added).to_contain_text("200")
+    expect(recipe_page.locator("#answer-who_must_not")).to_contain_text("Declare hazelnut")
+    assert_fits(recipe_page)
+
+
+@pytest.mark.parametrize("scripting", [True, False], ids=["scripts", "no-scripts"])
+def test_a_price_that_came_later_waits_for_the_next_version(
+    recipe_page: Page, dark: RecipeVersion, scripting: bool
+) -> None:
+    recipe_page.get_by_role("button", name="Keep this version as it is").click()
+    expect(recipe_page.locator("#version-line")).to_contain_text("kept as it is")
+    for key, price in (("cocoa_nibs_roasted", 9), ("cocoa_butter", 18), ("sugar_granulated", 2)):
+        set_facts(key, Facts(price_per_kg=Decimal(price)))
+    recipe_page.reload()
+    expect(recipe_page.locator("#answer-cost")).to_contain_text("No price is given")
+    expect(recipe_page.locator("#since")).to_contain_text("Roasted nibs, Cocoa butter and Granulated sugar")
+    recipe_page.get_by_role("button", name="Make the next version with today's").click()
+    expect(recipe_page.locator("#version-line")).to_contain_text("Version 2")
+    # By hand: 0.64 kg at 9, 0.04 kg at 18, 0.32 kg at 2.
+    expect(recipe_page.locator("#answer-cost")).to_contain_text("7.12")
+
+
+def test_shares_set_by_parts_land_without_leaving_the_page(recipe_page: Page) -> None:
+    recipe_page.get_by_text("Set the shares by parts or weights").click()
+    recipe_page.get_by_label("Parts or weights").fill("1 part nibs, 1 part sugar")
+    recipe_page.get_by_role("button", name="Set them").click()
+    expect(recipe_page.get_by_label("Roasted nibs", exact=True)).to_have_value("48")
+    expect(weight_of(recipe_page, "sugar_granulated")).to_contain_text("960")

@@ -54,7 +54,10 @@ def test_the_foot_of_every_page_leads_to_all_sources_with_their_status_in_words(
     address = re.search(r'href="([^"]+)"', foot)
     assert address
     page = client.get(address[1]).content.decode()
-    assert re.findall(r'<li id="([^"]+)">', page) == KEYS
+    listed = re.findall(r'<li id="([^"]+)">', page)
+    assert sorted(listed) == sorted(KEYS)
+    assert references()[listed[0]].section == "Kitchen quantities"
+    assert references()[listed[-1]].section == "Program"
     assert page.count(f"({STATUS_WORDS[Status.MEMORY]})") == sum(
         reference.status is Status.MEMORY for reference in references().values()
     )

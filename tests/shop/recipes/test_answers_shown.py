@@ -32,7 +32,7 @@ def shown(version: RecipeVersion) -> dict[str, ShownAnswer]:
     return {one.answer.question: one for one in show_answers(answers_to(opened), WorkshopSettings()).all}
 
 
-@pytest.mark.parametrize("question", ["weigh_out", "call_it", "keep", "who_must_not"])
+@pytest.mark.parametrize("question", ["weigh_out", "call_it", "smooth", "keep", "who_must_not"])
 def test_no_figure_stands_where_the_sentence_is_the_answer(dark: RecipeVersion, question: str) -> None:
     assert (shown(dark)[question].figure, shown(dark)[question].range) == ("", "")
 

@@ -8,6 +8,8 @@ from nibsmith.answers.answer import Citation
 from nibsmith.answers.references import Reference, references
 from nibsmith.science.tables import STATUS_WORDS, Status
 
+OF_THE_PROGRAM = "Program"
+
 
 def cited(citations: Iterable[Citation]) -> tuple[tuple[str, str], ...]:
     """Return each source once, with all places that were cited of it, and its status in words."""
@@ -29,8 +31,8 @@ def _told(key: str, places: str) -> str:
 
 
 def by_section() -> dict[str, list[tuple[Reference, str]]]:
-    """Return all sources with their status in words, by the section they are listed in."""
+    """Return all sources with their status in words by section, those of the program itself last."""
     found: dict[str, list[tuple[Reference, str]]] = {}
-    for reference in references().values():
+    for reference in sorted(references().values(), key=lambda each: each.section == OF_THE_PROGRAM):
         found.setdefault(reference.section, []).append((reference, STATUS_WORDS[reference.status]))
     return found
