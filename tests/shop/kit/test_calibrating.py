@@ -69,6 +69,16 @@ def test_saying_the_same_again_changes_nothing(agnes: OwnKit) -> None:
     assert (Observation.objects.count(), ChangeEntry.objects.count()) == (2, entries)
 
 
+def test_facts_that_come_back_in_another_order_are_the_same_reading(agnes: OwnKit) -> None:
+    """A database may keep the keys of a record in an order of its own."""
+    one = thick("a")
+    observe(agnes.ref, Subject.FLOW, "one", [one])
+    turned = dict(reversed(one.facts.items()))
+    turned["predicted"] = dict(reversed(one.facts["predicted"].items()))
+
+    assert observe(agnes.ref, Subject.FLOW, "one", [Seen(source="a", words="a", facts=turned)]) is None
+
+
 def test_a_corrected_reading_leaves_and_its_calibration_stays_as_it_was(agnes: OwnKit) -> None:
     first = observe(agnes.ref, Subject.FLOW, "one", [thick("a", 3.0)])
     observe(agnes.ref, Subject.FLOW, "one", [thick("a", 1.0)], why="read the wrong dial")

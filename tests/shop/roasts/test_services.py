@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -75,7 +75,7 @@ def test_words_may_change_at_any_time(roast: Roast, card: RoastCard) -> None:
         ({"dial_minutes": Decimal(20)}, "dial_celsius"),
         ({"dial_celsius": Decimal(140), "dial_minutes": Decimal(0)}, "dial_minutes"),
         ({"dial_celsius": Decimal(501), "dial_minutes": Decimal(20)}, "dial_celsius"),
-        ({"roasted_on": timezone.now().date() + timedelta(days=1)}, "roasted_on"),
+        ({"roasted_on": timezone.now().date() + timedelta(days=2)}, "roasted_on"),
         ({"note": "\x00"}, "note"),
     ],
 )
@@ -276,4 +276,3 @@ def test_the_history_of_a_roast_can_be_told(roast: Roast) -> None:
     assert [entry.what for entry in entries] == ["readings added", "written down"]
     assert {entry.name for entry in entries} == {"Roast 1, Marsh Farm"}
     assert {entry.address for entry in entries} == {f"/roasts/{roast.public_id}/"}
-    assert date(2026, 3, 14) == roast.roasted_on

@@ -8,40 +8,23 @@ from typing import Any
 
 from django import forms
 
-from nibsmith.science.quantities import parse_number, round_half_up
 from nibsmith.shop.batches.models import FEELS, MARKS, USES, How, Method, PlannedPart
 from nibsmith.shop.batches.reading import Point, parse_hours, parse_points, parse_sizes
 from nibsmith.shop.common.forms import (
     DegreesField,
-    MassField,
+    GramsField,
     NumberField,
     PickField,
     TextField,
     WorkshopForm,
     YesField,
 )
-from nibsmith.shop.common.forms.fields import MILLIGRAM, NEEDED, QuantityField
+from nibsmith.shop.common.forms.fields import NEEDED, QuantityField
 from nibsmith.shop.kit.selectors import fridges, kit_choices, moulds, probes
 
 CUPS = (("zahn5", "dip cup number 5"), ("iso6", "flow cup with a 6 mm jet"))
 _AFTER = "After the start of the batch, such as 14.5 or 14:30. Empty: now."
 NONE = ("", "none")
-
-
-class GramsField(MassField):
-    """A mass; a bare number is in grams, for the keys of a phone have no letters."""
-
-    inputmode = "decimal"
-    suffix = ""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(**options)
-        self.unit = "g"
-
-    def parse(self, text: str) -> Decimal:
-        if any(sign.isalpha() for sign in text):
-            return super().parse(text)
-        return round_half_up(parse_number(text, decimal_sign=self.decimal_sign), MILLIGRAM)
 
 
 class HoursField(QuantityField):

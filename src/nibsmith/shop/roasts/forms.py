@@ -13,9 +13,9 @@ from django import forms
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Kind as IngredientKind
 from nibsmith.science.roast import TimeUnit
-from nibsmith.shop.batches.forms import GramsField
 from nibsmith.shop.common.forms import (
     DegreesField,
+    GramsField,
     NumberField,
     PercentField,
     PickField,

@@ -10,7 +10,6 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from nibsmith.science.quantities import round_half_up
@@ -19,6 +18,7 @@ from nibsmith.shop.batches.forms import MakeForm
 from nibsmith.shop.batches.models import Batch
 from nibsmith.shop.batches.services.making import Making
 from nibsmith.shop.batches.services.making import make as make_batch
+from nibsmith.shop.common.days import latest_today, today
 from nibsmith.shop.common.forms import attempt, typed
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
@@ -76,5 +76,5 @@ def _making(version: RecipeVersion, said: dict[str, Any]) -> Making:
 
 
 def _moment(day: date | None) -> datetime | None:
-    """Take today as now, and any other day at its noon."""
-    return None if day is None or day == timezone.now().date() else datetime.combine(day, NOON)
+    """Take today, here or further east, as now, and any other day at its noon."""
+    return None if day is None or today() <= day <= latest_today() else datetime.combine(day, NOON)

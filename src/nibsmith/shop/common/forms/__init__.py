@@ -3,6 +3,7 @@
 from nibsmith.shop.common.forms.base import RecordForm, WorkshopForm, attempt, typed
 from nibsmith.shop.common.forms.fields import (
     DegreesField,
+    GramsField,
     ListField,
     MassField,
     NumberField,
@@ -14,6 +15,7 @@ from nibsmith.shop.common.forms.fields import (
 
 __all__ = [
     "DegreesField",
+    "GramsField",
     "ListField",
     "MassField",
     "NumberField",

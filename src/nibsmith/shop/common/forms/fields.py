@@ -106,6 +106,22 @@ class MassField(QuantityField):
         return round_half_up(parse_mass(text, decimal_sign=self.decimal_sign), self.step)
 
 
+class GramsField(MassField):
+    """A mass; a bare number is in grams, for the keys of a phone have no letters."""
+
+    inputmode = "decimal"
+    suffix = ""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self.unit = "g"
+
+    def parse(self, text: str) -> Decimal:
+        if any(sign.isalpha() for sign in text):
+            return super().parse(text)
+        return round_half_up(parse_number(text, decimal_sign=self.decimal_sign), self.step)
+
+
 class DegreesField(QuantityField):
     """A temperature, kept in degrees Celsius; a bare number is on the scale of the settings."""
 

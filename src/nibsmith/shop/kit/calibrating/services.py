@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -44,7 +45,7 @@ def observe(kit: str, kind: Subject, run: str, seen: Sequence[Seen], *, why: str
 
 def _sign(source: str, facts: Mapping[str, Any]) -> tuple[str, str]:
     """Return what tells an observation from another; a fact that changed makes another one of it."""
-    return source, repr(sorted(facts.items()))
+    return source, json.dumps(facts, sort_keys=True)
 
 
 def _row(kit: str, kind: Subject, run: str, one: Seen) -> Observation:

@@ -9,12 +9,12 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.roast import Matter, Roaster, oven_roast
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.days import latest_today
 from nibsmith.shop.common.history.filling import check_reason
 from nibsmith.shop.common.history.services import fields_of, save_changes
 from nibsmith.shop.roasts.models import Course, Roast
@@ -100,7 +100,7 @@ def _columns(card: RoastCard) -> dict[str, Any]:
     columns["senses"], columns["note"] = texts.note(card.senses, "senses"), texts.note(card.note)
     _on_list(card.matter, {each.value for each in Matter}, "matter")
     _on_list(card.roaster, {"", *(each.value for each in Roaster)}, "roaster")
-    if card.roasted_on > timezone.now().date():
+    if card.roasted_on > latest_today():
         raise InputError("A roast is not of the future", value=card.roasted_on, field="roasted_on")
     _check_weights(card)
     _check_heat(card)

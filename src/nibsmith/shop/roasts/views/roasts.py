@@ -8,9 +8,9 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from nibsmith.shop.common.days import today
 from nibsmith.shop.common.forms import attempt, typed
 from nibsmith.shop.common.history.selectors import told_of
 from nibsmith.shop.common.problems import UNPROCESSABLE
@@ -105,7 +105,7 @@ def _written(form: RoastForm, sent: ReadingsForm, made: list[Roast]) -> bool:
 
 
 def _card(form: RoastForm) -> RoastCard:
-    return form.card(timezone.now().date())
+    return form.card(today())
 
 
 def _initial(row: Roast) -> dict[str, Any]:
