@@ -186,3 +186,23 @@ def test_shares_set_by_parts_land_without_leaving_the_page(recipe_page: Page) ->
     recipe_page.get_by_role("button", name="Set them").click()
     expect(recipe_page.get_by_label("Roasted nibs", exact=True)).to_have_value("48")
     expect(weight_of(recipe_page, "sugar_granulated")).to_contain_text("960")
+
+
+def test_two_windows_on_one_recipe_lose_nothing_of_each_other(
+    recipe_page: Page, dark: RecipeVersion, watch: Any
+) -> None:
+    watch.expected.append("status of 422")
+    other = recipe_page.context.new_page()
+    other.goto(recipe_page.url)
+    other.get_by_label("Cocoa butter", exact=True).fill("6")
+    expect(weight_of(other, "cocoa_butter")).to_contain_text("120")
+    recipe_page.get_by_label("Roasted nibs", exact=True).fill("60")
+    expect(recipe_page.locator("#error-sum")).to_contain_text(
+        "in another window while you typed: cocoa butter"
+    )
+    expect(recipe_page.get_by_label("Roasted nibs", exact=True)).to_have_value("60")
+    assert (typed(dark, "cocoa_nibs_roasted"), typed(dark, "cocoa_butter")) == ("64.0", "6")
+    recipe_page.get_by_label("Cocoa butter", exact=True).fill("6")
+    expect(weight_of(recipe_page, "cocoa_butter")).to_contain_text("120")
+    expect(weight_of(recipe_page, "cocoa_nibs_roasted")).to_contain_text("1\u202f200")
+    assert (typed(dark, "cocoa_nibs_roasted"), typed(dark, "cocoa_butter")) == ("60", "6")

@@ -9,6 +9,7 @@ from typing import Any
 
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.quantities import parse_percent
+from nibsmith.shop.common.history.meanwhile import ChangedMeanwhile
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings, context
 from nibsmith.shop.kit.selectors import (
     KitChoice,
@@ -26,6 +27,7 @@ from nibsmith.shop.recipes.nesting import take_newest
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.totals import ratio_named
 from nibsmith.shop.recipes.typed import FIELDS, Typed, attempt, errors_of
+from nibsmith.shop.recipes.windows import LONGEST_PAGE, Window
 from nibsmith.shop.stock.selectors import is_own
 
 _BUTTONS = {**changes.BUTTONS, "newest": take_newest}
@@ -35,12 +37,18 @@ MEANT = frozenset(
 
 
 class Refused(Exception):
-    """Typed texts that make no recipe: what is wrong by field, and a question where a name is not clear."""
+    """Typed texts that make no recipe: what is wrong by field, and a question where a name is not clear.
 
-    def __init__(self, errors: Mapping[str, str], which: WhichOne | None = None) -> None:
+    ``stale`` says that the page does not show the recipe as it stands.
+    """
+
+    def __init__(
+        self, errors: Mapping[str, str], which: WhichOne | None = None, *, stale: bool = False
+    ) -> None:
         super().__init__("; ".join(errors.values()))
         self.errors = errors
         self.which = which
+        self.stale = stale
 
 
 def edited(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> Opened:
@@ -60,8 +68,11 @@ def edited(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> 
 def save(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> tuple[RecipeVersion, Opened]:
     """Store an edit; return the version it made with what was opened of it."""
     opened = edited(version, typed, settings)
+    window = Window(typed.page[:LONGEST_PAGE], typed.seen)
     try:
-        return services.edit(version, opened), opened
+        return services.edit(version, opened, window=window), opened
+    except ChangedMeanwhile as error:
+        raise Refused({"sum": str(error)}, stale=True) from error
     except NibsmithError as error:
         raise Refused({FIELDS.get(error.field or "", "sum"): str(error)}) from error
 

@@ -42,7 +42,8 @@ class RecipeVersion(Record):
     A frozen version never changes; an edit of it makes the next one. ``total_g`` is everything weighed [g];
     ``way`` says what it follows from. ``kit`` and ``mould`` are refs of the kit app, empty for the usual
     ones. ``kept`` holds what a frozen version is made of, as it was known when it was frozen: the facts of
-    its ingredients and its mould.
+    its ingredients and its mould. ``written_by`` names the page whose edit it was last, so that a page
+    knows its own edits from those of another window.
     """
 
     recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="versions")
@@ -50,6 +51,7 @@ class RecipeVersion(Record):
     made_from = models.ForeignKey("self", on_delete=models.SET_NULL, null=True, related_name="made_into")
     frozen_at = models.DateTimeField("kept as it is since", null=True)
     kept = models.JSONField("what it is made of", null=True)
+    written_by = models.CharField("page that wrote it last", max_length=32, blank=True)
     why = models.TextField("why", blank=True, max_length=2000)
     total_g = models.DecimalField("everything weighed", max_digits=12, decimal_places=3)
     way = models.CharField("how much", max_length=5, choices=Way.choices, default=Way.TOTAL)

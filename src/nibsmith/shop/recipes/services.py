@@ -21,6 +21,7 @@ from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_o
 from nibsmith.shop.recipes.keeping import changed_since, kept_now
 from nibsmith.shop.recipes.models import Recipe, RecipePart, RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_draft
+from nibsmith.shop.recipes.windows import NO_WINDOW, Window, check_window
 
 GRAM = Decimal("0.001")  # totals are kept to a milligram
 LARGEST_TOTAL_G = 10_000_000
@@ -37,12 +38,15 @@ def create_recipe(draft: Draft, *, note: str = "", why: str = "") -> RecipeVersi
 
 
 @transaction.atomic
-def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVersion:
+def edit(
+    version: RecipeVersion, opened: Opened, *, why: str = "", window: Window = NO_WINDOW
+) -> RecipeVersion:
     """Store an opened draft in place of a version; a frozen one stays, and the next one is made of it.
 
     A version that the draft holds as a part becomes frozen by that, so the draft is the next one.
     """
     latest = _latest(version)
+    check_window(latest, window)
     unchanged = (latest.pk, latest.updated_at) == (version.pk, version.updated_at)
     before = draft_of(version if unchanged else latest)
     draft = _with_total(opened)
@@ -53,7 +57,8 @@ def edit(version: RecipeVersion, opened: Opened, *, why: str = "") -> RecipeVers
     if any(row.sub_version == latest.pk for row in draft.rows):
         _keep(latest)
     if latest.is_frozen:
-        return _next_version(latest, opened, changes, why)
+        return _next_version(latest, opened, changes, why, window.page)
+    latest.written_by = window.page
     _store_amount(latest, draft.amount, why)
     _store_rows(latest, before.rows, draft.rows)
     told = texts.note(why, "why")
@@ -150,9 +155,12 @@ def _locked() -> QuerySet[RecipeVersion]:
 
 
 def _next_version(
-    latest: RecipeVersion, opened: Opened, changes: Mapping[str, tuple[Any, Any]], why: str
+    latest: RecipeVersion, opened: Opened, changes: Mapping[str, tuple[Any, Any]], why: str, page: str = ""
 ) -> RecipeVersion:
     new = _new_version(latest.recipe, latest.number + 1, opened, latest, why)
+    if page:
+        new.written_by = page
+        new.save(update_fields=["written_by", "updated_at"])
     record(
         "recipes.version_made",
         latest.recipe,
@@ -203,7 +211,7 @@ def _store_amount(version: RecipeVersion, amount: Amount, why: str) -> None:
         columns["why"] = texts.note(why, "why")
     for name, value in columns.items():
         setattr(version, name, value)
-    version.save(update_fields=[*columns, "updated_at"])
+    version.save(update_fields=[*columns, "written_by", "updated_at"])
 
 
 def _store_rows(version: RecipeVersion, before: tuple[Row, ...], after: tuple[Row, ...]) -> None:

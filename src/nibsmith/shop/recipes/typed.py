@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
 from typing import TypeVar
 
@@ -56,6 +56,8 @@ class Typed:
     add_amount: str = ""
     pick: str = ""
     ratio: str = ""
+    page: str = ""
+    seen: str = ""
     do: str = ""
 
 
@@ -77,7 +79,7 @@ def read(post: QueryDict) -> Typed:
     if len({len(column) for column in columns}) > 1:
         raise InputError("This form is not complete", advice="Load the page anew.")
     rows = tuple(TypedRow(*values) for values in zip(*columns, strict=True))
-    names = ("way", "total", "have", "bars", "mould", "kit", "add", "add_amount", "pick", "ratio", "do")
+    names = (each.name for each in fields(Typed) if each.name != "rows")
     return Typed(rows, **{name: post.get(name, "") for name in names})
 
 

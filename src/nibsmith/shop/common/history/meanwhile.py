@@ -19,7 +19,7 @@ class ChangedMeanwhile(InputError):
     def __init__(self, what: str, now: str) -> None:
         super().__init__(
             f"This was changed in another window while you typed{what}",
-            advice="Look at it there; save again to put what stands here in its place.",
+            advice="Look at it there; send it again to put what stands here in its place.",
         )
         self.now = now
 

@@ -22,7 +22,7 @@ from nibsmith.shop.common.said import said
 from nibsmith.shop.common.workshop.selectors import workshop
 
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)")
-_NUMBER = re.compile(r"\d+(\.\d+)?(?![\d.:-])")
+_NUMBER = re.compile(r"-?\d+(\.\d+)?(?![\d.:-])")
 PER_PAGE = 50
 PER_RECORD = 20
 LONGEST_VALUE = 300

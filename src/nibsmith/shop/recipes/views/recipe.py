@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
-from django_htmx.http import HttpResponseClientRedirect, reswap
+from django_htmx.http import HttpResponseClientRedirect, reselect, reswap, retarget
 
 from nibsmith.answers.wording import joined
 from nibsmith.shop.common.htmx import wants_fragment
@@ -27,6 +27,7 @@ from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.shown import Shown, show, show_typed
 from nibsmith.shop.recipes.shown_answers import show_answers
 from nibsmith.shop.recipes.typed import Typed, read
+from nibsmith.shop.recipes.windows import new_page, stamp
 from nibsmith.shop.recipes.words import FORMS
 from nibsmith.shop.stock.words import GRINDS, KINDS, STAGES
 
@@ -104,11 +105,17 @@ def _refused(
     """Show what was typed with each refusal beside its field; the last good answers stay."""
     opened = open_version(version)
     shown = show_typed(typed, opened, refused.errors, workshop())
-    if wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS:
+    in_place = wants_fragment(request) and request.headers.get("HX-Target") == ANSWERS
+    if in_place and not refused.stale:
         context = {"shown": shown, "version": version, "heard": next(iter(refused.errors.values()))}
         return reswap(render(request, "recipes/_refused.html", context, status=UNPROCESSABLE), "none")
     context = _context(version, opened, shown) | {"which": refused.which, "refused_at_top": True}
-    return render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
+    page = render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
+    return _in_place_of_the_workbench(page) if in_place else page
+
+
+def _in_place_of_the_workbench(page: HttpResponse) -> HttpResponse:
+    return reswap(reselect(retarget(page, "#workbench"), "#workbench"), "outerHTML")
 
 
 def _page(request: HttpRequest, version: RecipeVersion, opened: Opened) -> HttpResponse:
@@ -123,6 +130,7 @@ def _answered(request: HttpRequest, version: RecipeVersion, opened: Opened) -> H
     answers = show_answers(answers_at_once(opened), settings)
     context = {
         "version": version,
+        "seen": stamp(version),
         "changed_since": joined(changed_since(version)),
         "shown": show(opened, settings),
         "answers": answers,
@@ -136,6 +144,8 @@ def _context(version: RecipeVersion, opened: Opened, shown: Shown) -> dict[str, 
     settings = workshop()
     return {
         "version": version,
+        "seen": stamp(version),
+        "page_name": new_page(),
         "changed_since": joined(changed_since(version)),
         "shown": shown,
         "answers": show_answers(answers_to(opened), settings),
