@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,13 @@ import pytest
 from playwright.sync_api import Page
 
 import demo_pages
+from nibsmith.science.mixture import Kind, Stage
 from nibsmith.shop import demo
+from nibsmith.shop.recipes import services
+from nibsmith.shop.recipes.opening import open_draft
+from nibsmith.shop.stock.services import create_ingredient
+from nibsmith.shop.stock.sheets import Sheet
+from recipes_typed import DARK, draft, row
 from rooms import ROOMS
 
 Check = Callable[[Page], None]
@@ -117,3 +124,34 @@ def test_the_keyboard_reaches_the_content_past_the_navigation(page: Page, pages:
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.id") == "main"
+
+
+@pytest.mark.parametrize("width", [390])
+def test_a_name_that_is_one_long_word_breaks_and_pushes_nothing_off_the_page(
+    page: Page, transactional_db: None, assert_fits: Check
+) -> None:
+    word = "Wintergartenschokoladentafel" * 4
+    nuts = create_ingredient(Sheet(name=word, kind=Kind.OTHER_FOOD, stage=Stage.FOLDED_IN))
+    parts = (*DARK, replace(row("nuts", "10"), ingredient=nuts.key))
+    version = services.create_recipe(draft(*parts, name=word))
+    services.step_on(version, open_draft(draft(*parts[:2], row("sugar_granulated"), name=word)), why=word)
+    recipe = f"/recipes/{version.recipe.public_id}/"
+    inside = (
+        "",
+        "compare/",
+        "versions/1/",
+        "balance/",
+        "bowl/?bowl=1200+g+nibs",
+        "sheet/?version=1",
+        "name/",
+    )
+    for address in (
+        "/",
+        "/recipes/",
+        "/recipes/share-out/",
+        "/stock/",
+        "/history/",
+        *(recipe + one for one in inside),
+    ):
+        page.goto(address)
+        assert_fits(page)

@@ -52,7 +52,8 @@ class SettingsForm(RecordForm):
     currency = PickField(label="Currency", choices=_currencies)
     markets = ListField(label="Markets you sell in", choices=_markets)
     memory_rules = YesField(
-        label="Use rules known from memory only", help_text="Rules whose text was not read; answers say so."
+        label="Use rules that are known from memory too",
+        help_text="Their text was not read; answers say so where one decides.",
     )
     uses_lecithin = YesField(label="We use lecithin", help_text="Otherwise no answer proposes it.")
     bean_yield = PercentField(
