@@ -50,7 +50,7 @@ def test_every_packaged_kit_has_its_page(client: Client, key: str) -> None:
 def test_a_page_says_whose_each_figure_is(client: Client, agnes: OwnKit) -> None:
     body = text(client, reverse("kit:kit", kwargs={"ref": agnes.ref}))
 
-    assert '<th scope="row">Largest charge</th><td class="number">2 500 g</td>' in body
+    assert '<th scope="row">Largest charge</th><td data-label="How much" class="number">2 500 g</td>' in body
     largest = body.partition("Largest charge")[2]
     assert largest.index(">yours<") < largest.index("</tr>")
     grains = body.partition("Largest grains reached")[2]
