@@ -140,3 +140,22 @@ def test_an_edit_is_logged_without_the_reason_of_the_version(dark: RecipeVersion
     edited(services.step_on(dark, changed, why="Add butter"), "cocoa_butter", "6.5")
     entry = ChangeEntry.objects.latest("pk")
     assert (entry.what, entry.why) == ("recipes.edited", "")
+
+
+def test_the_log_calls_kit_and_mould_by_their_names(db: None) -> None:
+    from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
+
+    kit = create_kit(KitCard(name="Agnes", based_on="stone"))
+    mould = create_mould(MouldCard(name="Plank", cavity_g=Decimal(50)))
+    version = services.create_recipe(draft(*DARK, kit=kit.ref))
+    stored = draft_of(version)
+    services.edit(
+        version, open_draft(replace(stored, amount=replace(stored.amount, kit="", mould=mould.ref)))
+    )
+    made, changed = ChangeEntry.objects.get(what="recipes.made"), ChangeEntry.objects.latest("pk")
+    assert made.after is not None
+    assert made.after["kit"] == "Agnes"
+    assert (changed.before, changed.after) == (
+        {"kit": "Agnes", "mould": None},
+        {"kit": None, "mould": "Plank"},
+    )

@@ -19,6 +19,7 @@ from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes
 from nibsmith.shop.recipes.drafts import MOST_PARTS, Amount, Draft, Row, draft_of
 from nibsmith.shop.recipes.keeping import changed_since, kept_now
+from nibsmith.shop.recipes.logged import differences, side, whole
 from nibsmith.shop.recipes.models import Recipe, RecipePart, RecipeVersion
 from nibsmith.shop.recipes.opening import Opened, open_draft
 from nibsmith.shop.recipes.windows import NO_WINDOW, Window, check_window
@@ -33,7 +34,7 @@ def create_recipe(draft: Draft, *, note: str = "", why: str = "") -> RecipeVersi
     opened = open_draft(_tidy(draft))
     recipe = _new_recipe(opened.draft, note)
     version = _new_version(recipe, 1, opened, None, why)
-    record("recipes.made", recipe, after=_plain(opened.draft), why=version.why)
+    record("recipes.made", recipe, after=whole(opened.draft), why=version.why)
     return version
 
 
@@ -50,7 +51,7 @@ def edit(
     unchanged = (latest.pk, latest.updated_at) == (version.pk, version.updated_at)
     before = draft_of(version if unchanged else latest)
     draft = _with_total(opened)
-    changes = _differences(before, draft)
+    changes = differences(before, draft)
     if not changes:
         return latest
     _check_rows(draft.rows)
@@ -62,7 +63,7 @@ def edit(
     _store_amount(latest, draft.amount, why)
     _store_rows(latest, before.rows, draft.rows)
     told = texts.note(why, "why")
-    record("recipes.edited", latest.recipe, before=_side(changes, 0), after=_side(changes, 1), why=told)
+    record("recipes.edited", latest.recipe, before=side(changes, 0), after=side(changes, 1), why=told)
     return latest
 
 
@@ -70,7 +71,7 @@ def edit(
 def step_on(version: RecipeVersion, opened: Opened, *, why: str) -> RecipeVersion:
     """Keep the latest version as it is and store an opened draft as the next one: a remedy, a way out."""
     latest = _latest(version)
-    changes = _differences(draft_of(latest), _with_total(opened))
+    changes = differences(draft_of(latest), _with_total(opened))
     if not changes:
         return latest
     _keep(latest)
@@ -84,7 +85,7 @@ def renew(version: RecipeVersion, *, why: str = "") -> RecipeVersion:
     if not changed_since(latest):
         return latest
     opened = open_draft(draft_of(latest).as_of_today)
-    return _next_version(latest, opened, _differences(draft_of(latest), _with_total(opened)), why)
+    return _next_version(latest, opened, differences(draft_of(latest), _with_total(opened)), why)
 
 
 @transaction.atomic
@@ -105,7 +106,7 @@ def copy(version: RecipeVersion, *, name: str) -> RecipeVersion:
     recipe = _new_recipe(opened.draft, version.recipe.note)
     why = f"begun from {version.recipe.name}, version {version.number}"
     new = _new_version(recipe, 1, opened, version, why)
-    record("recipes.copied", recipe, after=_plain(opened.draft), why=why)
+    record("recipes.copied", recipe, after=whole(opened.draft), why=why)
     return new
 
 
@@ -164,8 +165,8 @@ def _next_version(
     record(
         "recipes.version_made",
         latest.recipe,
-        before={"version": latest.number, **_side(changes, 0)},
-        after={"version": new.number, **_side(changes, 1)},
+        before={"version": latest.number, **side(changes, 0)},
+        after={"version": new.number, **side(changes, 1)},
         why=new.why,
     )
     return new
@@ -264,41 +265,3 @@ def _form(form: str) -> str:
 def _check_rows(rows: tuple[Row, ...]) -> None:
     if len(rows) > MOST_PARTS:
         raise InputError("These are too many parts", value=len(rows), limit=MOST_PARTS, field="add")
-
-
-def _differences(before: Draft, after: Draft) -> dict[str, tuple[Any, Any]]:
-    """Return what differs, by a name a person can read, as texts the log keeps."""
-    old, new = _plain(before), _plain(after)
-    return {
-        key: (old.get(key), new.get(key))
-        for key in dict.fromkeys((*old, *new))
-        if old.get(key) != new.get(key) and key not in ("name", "form")
-    }
-
-
-def _side(changes: Mapping[str, tuple[Any, Any]], side: int) -> dict[str, Any]:
-    return {key: pair[side] for key, pair in changes.items()}
-
-
-def _plain(draft: Draft) -> dict[str, Any]:
-    amount = draft.amount
-    facts = {"name": draft.name, "form": draft.form, "total_g": f"{amount.total_g.normalize():f}"}
-    optional = {"way": amount.way.value, "have": amount.have, "bars": amount.bars}
-    optional |= {"kit": amount.kit, "mould": amount.mould}
-    inside = _names_of({row.sub_version for row in draft.rows if row.sub_version is not None})
-    rows = {row.label: _row_in_words(row, inside.get(row.sub_version or 0, "")) for row in draft.rows}
-    order = {"order": ", ".join(row.label for row in draft.rows)}
-    return {**facts, **{key: value for key, value in optional.items() if value}, **order, **rows}
-
-
-def _names_of(versions: set[int]) -> dict[int, str]:
-    """Name the recipes inside another with their versions."""
-    found = RecipeVersion.objects.filter(pk__in=versions).select_related("recipe") if versions else ()
-    return {version.pk: str(version) for version in found}
-
-
-def _row_in_words(row: Row, inside: str) -> str:
-    typed = "the rest" if row.typed is None else f"{row.typed:f} {row.mode.label}"
-    overruled = [word for word in (row.kind, row.stage, row.grind) if word]
-    price = [] if row.price_per_kg is None else [f"{row.price_per_kg.normalize():f} per kg"]
-    return "; ".join([*filter(None, [inside]), typed, *overruled, *price])
