@@ -133,6 +133,24 @@ def test_a_refusal_is_shown_with_its_value_limit_and_advice(visitor: Client) -> 
         assert text in answer.text
 
 
+@pytest.mark.parametrize(
+    ("referer", "link"),
+    [
+        ("http://127.0.0.1/recipes/?q=a&b=c", "/recipes/?q=a&amp;b=c"),
+        ("http://elsewhere.example/recipes/", None),
+        ("http://127.0.0.1//elsewhere.example/", None),
+        ("", None),
+    ],
+)
+def test_a_refused_form_leads_back_to_the_page_of_ours_it_came_from(referer: str, link: str | None) -> None:
+    browser = Client(SERVER_NAME="127.0.0.1")
+    answer = browser.post("/refuse", headers={"Referer": referer})
+
+    assert answer.status_code == 422
+    assert (f'<a href="{link}">Back to the page before</a>' in answer.text) == (link is not None)
+    assert ("Back to the page before" in answer.text) == (link is not None)
+
+
 def test_a_fault_shows_no_inner_workings(visitor: Client) -> None:
     answer = visitor.get("/break")
 

@@ -355,3 +355,21 @@ def test_a_kit_and_a_mould_that_were_put_away_stay_chosen(client: Client, send: 
     send(version, amount__cocoa_butter="5")
     amount = draft_of(selectors.newest(version.recipe.public_id)).amount
     assert (amount.kit, amount.mould) == (kit.ref, mould.ref)
+
+
+@pytest.mark.parametrize(
+    ("address", "sent"),
+    [
+        ("remedy/", {"question": "snap", "sentence": "Add 5 kg of luck."}),
+        ("size/", {"have": "500 g moonshine"}),
+    ],
+)
+def test_what_can_be_done_no_more_is_told_on_the_recipe_itself(
+    client: Client, dark: RecipeVersion, address: str, sent: dict[str, str]
+) -> None:
+    response = client.post(f"/recipes/{dark.recipe.public_id}/{address}", sent)
+    page = response.content.decode()
+    assert response.status_code == 422
+    assert 'id="workbench"' in page
+    assert re.search(r'<p class="refused" role="alert">[^<]+</p>', page)
+    assert dark.recipe.versions.count() == 1

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlsplit
+
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -18,7 +20,17 @@ _TEMPLATE = "common/problem.html"
 
 
 def _page(request: HttpRequest, shown: Problem) -> HttpResponse:
-    return render(request, _TEMPLATE, {"problem": shown}, status=shown.status)
+    context = {"problem": shown, "back": _page_before(request)}
+    return render(request, _TEMPLATE, context, status=shown.status)
+
+
+def _page_before(request: HttpRequest) -> str:
+    """Return the page of ours that a refused form came from; nothing where it came from elsewhere."""
+    before = urlsplit(request.headers.get("Referer", ""))
+    ours = before.netloc == request.get_host() and not before.path.startswith("//")
+    if request.method != "POST" or not ours:
+        return ""
+    return f"{before.path}?{before.query}" if before.query else before.path
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django_htmx.http import HttpResponseClientRedirect, reselect, reswap, retarget
 
 from nibsmith.answers.wording import joined
+from nibsmith.science.errors import InputError
 from nibsmith.shop.common.htmx import wants_fragment
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
@@ -33,6 +34,7 @@ from nibsmith.shop.stock.words import GRINDS, KINDS, STAGES
 
 ANSWERS = "answers"  # the element that a typed amount replaces; everything else replaces the whole workbench
 
+AT_ITS_FIELD = "Nothing is changed yet: what is wrong stands beside its field."
 STANDS_TYPED = ("add", "add_amount", "ratio")  # fields that an edit of something else leaves as they stand
 
 
@@ -61,8 +63,11 @@ def remedy(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     version = selectors.newest(public_id)
     opened = open_version(version)
     question = request.POST.get("question", "")
-    found = find_remedy(opened, question, request.POST.get("sentence", ""))
-    services.step_on(version, open_draft(with_remedy(opened, found, question)), why=found.sentence)
+    try:
+        found = find_remedy(opened, question, request.POST.get("sentence", ""))
+        services.step_on(version, open_draft(with_remedy(opened, found, question)), why=found.sentence)
+    except InputError as error:
+        return _not_done(request, version, opened, error)
     return redirect("recipes:recipe", public_id=public_id)
 
 
@@ -70,8 +75,19 @@ def remedy(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 def size(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Make as much of a recipe as what is on the shelf allows."""
     version = selectors.newest(public_id)
-    services.edit(version, editing.sized(version, request.POST.get("have", "")))
+    try:
+        services.edit(version, editing.sized(version, request.POST.get("have", "")))
+    except InputError as error:
+        return _not_done(request, version, open_version(version), error)
     return redirect("recipes:recipe", public_id=public_id)
+
+
+def _not_done(
+    request: HttpRequest, version: RecipeVersion, opened: Opened, error: InputError
+) -> HttpResponse:
+    """Show the recipe as it stands, and at its head why nothing was done."""
+    context = _context(version, opened, show(opened, workshop())) | {"refused_at_top": str(error)}
+    return render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
 
 
 def _edited(request: HttpRequest, version: RecipeVersion) -> HttpResponse:
@@ -109,7 +125,7 @@ def _refused(
     if in_place and not refused.stale:
         context = {"shown": shown, "version": version, "heard": next(iter(refused.errors.values()))}
         return reswap(render(request, "recipes/_refused.html", context, status=UNPROCESSABLE), "none")
-    context = _context(version, opened, shown) | {"which": refused.which, "refused_at_top": True}
+    context = _context(version, opened, shown) | {"which": refused.which, "refused_at_top": AT_ITS_FIELD}
     page = render(request, "recipes/recipe.html", context, status=UNPROCESSABLE)
     return _in_place_of_the_workbench(page) if in_place else page
 
