@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.ask import ESTIMATED, ORDER
 from nibsmith.shop.common.figures import rounded
-from nibsmith.shop.common.said import said, said_in, with_ounces
+from nibsmith.shop.common.said import said, said_in, unbroken, with_ounces
 from nibsmith.shop.common.sources.words import cited
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
@@ -117,7 +117,7 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
 
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
-    told = said_in(answer, settings)
+    told = said_in(replace(answer, sentence=unbroken(answer.sentence)), settings)
     shows = answer.figure is not None and answer.question not in SENTENCE_SAYS_IT
     return ShownAnswer(
         answer=told,
