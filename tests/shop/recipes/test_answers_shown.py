@@ -21,6 +21,7 @@ from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
 from nibsmith.shop.stock.services import Facts, set_facts
 from page_texts import texts_of
+from recipes_typed import draft, row
 
 pytestmark = pytest.mark.django_db
 
@@ -70,6 +71,16 @@ def test_three_cautions_stand_open_the_others_open_and_all_are_printed(
     assert [len(each) for each in lists] == [3, len(cautions) - 3, len(cautions) - 3]
     assert f"And {len(cautions) - 3} more to mind" in mind
     assert '<ul class="only-print">' in mind
+
+
+def test_what_can_hurt_the_eater_stands_open_before_what_spoils_the_batch(db: None) -> None:
+    raw = (row("cocoa_nibs_raw", "60"), row("milk_powder_whole", "10"), row("sugar_granulated"))
+    version = services.create_recipe(draft(*raw, name="Raw"))
+    found = show_answers(answers_to(open_version(version)), WorkshopSettings())
+    told = " ".join(found.first_cautions)
+    assert "Raw cocoa can carry Salmonella" in told
+    assert "milk and nuts of an earlier batch stay behind" in told
+    assert len(found.more_cautions) >= 2
 
 
 def test_few_cautions_all_stand_open() -> None:

@@ -28,6 +28,7 @@ SENTENCE_SAYS_IT = frozenset({"weigh_out", "call_it", "smooth", "keep"})
 FIGURES = {"snap": "fat, of the mass in the machine"}
 PER = {"bar": "a bar", "kg": "a kilogram"}
 OPEN_CAUTIONS = 3
+HARMS = "who_must_not"  # what it says to mind can hurt the eater, so it stands before what others say
 SIGNIFICANT = 3  # digits of an estimate; more would claim what nobody can know
 FINEST = -2  # decimals of an estimate at most
 CENT = Decimal("0.01")
@@ -109,7 +110,8 @@ class ShownAnswers:
 def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> ShownAnswers:
     """Show answers in their order; an estimate that is not among them is still being worked out."""
     shown = tuple(_shown(answer, settings) for answer in answers)
-    cautions = dict.fromkeys(caution for answer in answers for caution in answer.cautions)
+    by_harm = sorted(answers, key=lambda answer: answer.question != HARMS)
+    cautions = dict.fromkeys(caution for answer in by_harm for caution in answer.cautions)
     found = {one.answer.question: one for one in shown}
     asked = [question for question in ORDER if question in found or question in ESTIMATED]
     places = (Place(key, ESTIMATED.get(key, ""), found.get(key)) for key in asked)
