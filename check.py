@@ -75,6 +75,7 @@ def environment(**more: str) -> dict[str, str]:
 def static_checks() -> list[tuple[str, list[str]]]:
     """List the checks that run no code of ours."""
     return [
+        ("pip check", [*start.pip(), "check"]),
         ("ruff check", [tool("ruff"), "check", "."]),
         ("ruff format", [tool("ruff"), "format", "--check", "."]),
         ("mypy", [tool("mypy")]),

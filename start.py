@@ -57,7 +57,7 @@ def make_ready(lock: str) -> bool:
     )
     _run([sys.executable, "-m", "venv", "--clear", str(VENV)], "The folder .venv could not be made.")
     _run(
-        [*pip(), "install", "--require-hashes", "--only-binary=:all:", "-r", str(wanted)],
+        [*pip(), "install", "--no-deps", "--require-hashes", "--only-binary=:all:", "-r", str(wanted)],
         "The packages did not come.",
     )
     _write_path_file()
