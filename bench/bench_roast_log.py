@@ -79,7 +79,7 @@ def written(rows: int) -> bytes:
 
 
 def understood(data: bytes) -> Any:
-    from nibsmith.science.roast import read_log
+    from nibsmith.science.roast.log import read_log
 
     return read_log(data)
 

@@ -28,10 +28,9 @@ from nibsmith.science.roast import (
     Weighing,
     from_the_charge,
     log_reduction,
-    oven_roast,
-    read_log,
-    typed_roast,
 )
+from nibsmith.science.roast.log import read_log
+from nibsmith.science.roast.typed import oven_roast, typed_roast
 from roast_courses import curves
 
 SHORT = "0:00 24 °C; 10:00 105; 20:00 121; 30:00 126"

@@ -10,13 +10,7 @@ import numpy as np
 from nibsmith.answers._roast_record import RoastRecord
 from nibsmith.answers.roast_log import clock
 from nibsmith.answers.wording import degrees
-from nibsmith.science.roast import (
-    DeathTimes,
-    Reduction,
-    death_times,
-    reduction_with_range,
-    weibull_reduction,
-)
+from nibsmith.science.roast import DeathTimes, Reduction, death_times, reduction_with_range, weibull_reduction
 from nibsmith.science.tables import load
 
 # A reduction this little under a mark is the mark: far below the last digit shown.

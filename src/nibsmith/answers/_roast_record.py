@@ -103,7 +103,7 @@ def with_facts(roast: Roast, facts: Mapping[str, ProbeFacts]) -> Roast:
 
     Examples
     --------
-    >>> from nibsmith.science.roast import typed_roast
+    >>> from nibsmith.science.roast.typed import typed_roast
     >>> roast = typed_roast("0:00 24 °C; 10:00 105; 20:00 121")
     >>> with_facts(roast, {"readings by hand": ProbeFacts(uncertainty_k=1.5)}).probes[0].uncertainty_k
     1.5

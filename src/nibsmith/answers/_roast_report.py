@@ -60,7 +60,7 @@ def roast_document(record: RoastRecord, answer: Answer, extras: RoastExtras) -> 
     Examples
     --------
     >>> from nibsmith.answers.roasted import roasted
-    >>> from nibsmith.science.roast import oven_roast
+    >>> from nibsmith.science.roast.typed import oven_roast
     >>> record = RoastRecord(oven_roast(140.0, 30.0))
     >>> roast_document(record, roasted(record), RoastExtras())["probes"][0]["role"]
     'setting'

@@ -7,15 +7,11 @@ from dataclasses import dataclass
 
 from nibsmith.answers.wording import capital, degrees, joined
 from nibsmith.science.quantities.temperature import FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
-from nibsmith.science.roast import (
-    Doubt,
+from nibsmith.science.roast import Doubt, Note, Question, Roast, Role
+from nibsmith.science.roast.log import (
     Encoding,
-    Note,
     Order,
     ProbeFound,
-    Question,
-    Roast,
-    Role,
     ScaleFrom,
     TimeKind,
     TimesFound,

@@ -59,7 +59,7 @@ def roasted(record: RoastRecord, picture: BeanCore | None = None) -> Answer:
 
     Examples
     --------
-    >>> from nibsmith.science.roast import typed_roast
+    >>> from nibsmith.science.roast.typed import typed_roast
     >>> roast = typed_roast("0:00 24 °C; 10:00 105; 20:00 121; 30:00 126")
     >>> answer = roasted(RoastRecord(roast))
     >>> answer.verdict.value, answer.sentence[:60]
@@ -156,7 +156,7 @@ def inside(record: RoastRecord) -> BeanCore | str:
 
     Examples
     --------
-    >>> from nibsmith.science.roast import oven_roast
+    >>> from nibsmith.science.roast.typed import oven_roast
     >>> inside(RoastRecord(oven_roast(140.0, 30.0)))
     'you have not told me the weights before and after the roast'
     """
@@ -190,7 +190,7 @@ def chart_of(record: RoastRecord, picture: BeanCore | None = None) -> RoastChart
 
     Examples
     --------
-    >>> from nibsmith.science.roast import oven_roast
+    >>> from nibsmith.science.roast.typed import oven_roast
     >>> [line.name for line in chart_of(RoastRecord(oven_roast(140.0, 30.0))).lines]
     ['oven setting']
     """

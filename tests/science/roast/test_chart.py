@@ -21,11 +21,11 @@ from nibsmith.science.roast import (
     bean_core,
     compare_roasts,
     difference_strip,
-    oven_roast,
     roast_chart,
     smooth,
     thinned,
 )
+from nibsmith.science.roast.typed import oven_roast
 
 TIMES = np.arange(0.0, 1801.0, 2.0)
 BEANS = Probe("Bean probe by the door", Role.BEAN, Curve(TIMES, 22 + 105 * (1 - np.exp(-TIMES / 620)), 30.0))

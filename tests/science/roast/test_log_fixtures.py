@@ -9,7 +9,8 @@ import pytest
 
 from nibsmith.answers.roast_log import report_text, roast_log
 from nibsmith.science.errors import NibsmithError
-from nibsmith.science.roast import Curve, Doubt, Role, TimeUnit, Told, read_log
+from nibsmith.science.roast import Curve, Doubt, Role
+from nibsmith.science.roast.log import TimeUnit, Told, read_log
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "roast_logs"
 LOGS = sorted(FOLDER.glob("*.log"))

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from nibsmith.answers.roast_log import report_text, roast_log
 from nibsmith.science.errors import InputError, NibsmithError
-from nibsmith.science.roast import Order, Role, TimeKind, TimeUnit, Told, Unused, check_size, read_log
+from nibsmith.science.roast import Role
+from nibsmith.science.roast.log import Order, TimeKind, TimeUnit, Told, Unused, check_size, read_log
 from nibsmith.science.roast.log.cells import cut
 from nibsmith.science.tables import load
 

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from logger import WAYS, Logger
-from nibsmith.science.roast import Role, read_log
+from nibsmith.science.roast import Role
+from nibsmith.science.roast.log import read_log
 
 # A comma between cells allows no comma in numbers, but inside quotes.
 SIGNS = [

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.roast import Doubt, Role, oven_roast, typed_roast
+from nibsmith.science.roast import Doubt, Role
+from nibsmith.science.roast.typed import oven_roast, typed_roast
 
 TIMES = {
     "12:30": 750.0,

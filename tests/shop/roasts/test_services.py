@@ -204,7 +204,7 @@ def test_a_roast_and_its_readings_are_written_together_or_not_at_all(card: Roast
 def test_heat_counts_only_what_a_checked_probe_in_the_beans_has_measured(roast: Roast, basket: Probe) -> None:
     """Without its uncertainty nothing is counted; with it the figure is that of the roast answer itself."""
     from nibsmith.answers.roasted import ProbeFacts, RoastRecord, roasted, with_facts
-    from nibsmith.science.roast import typed_roast
+    from nibsmith.science.roast.typed import typed_roast
 
     unchecked = add_readings(roast, Sent(typed=TYPED, told={"scale": "C"}))
     record = known(roast, unchecked).record

@@ -13,19 +13,9 @@ from nibsmith.answers.wording import NO_BREAK
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import Scale
-from nibsmith.science.roast import (
-    BeanCore,
-    Matter,
-    Roast,
-    RoastChart,
-    Roaster,
-    Role,
-    Told,
-    Weighing,
-    oven_roast,
-    time_above,
-    typed_roast,
-)
+from nibsmith.science.roast import BeanCore, Matter, Roast, RoastChart, Roaster, Role, Weighing, time_above
+from nibsmith.science.roast.log import Told
+from nibsmith.science.roast.typed import oven_roast, typed_roast
 
 FORMULAS = (
     "Loss = 1 − weight out/weight in; its water follows from the water before and after.",

@@ -36,18 +36,14 @@ from nibsmith.science.roast import (
     Roast,
     Roaster,
     Role,
-    TimeUnit,
-    Told,
     Weibull,
     Weighing,
-    check_size,
     compare_roasts,
     forecast_end,
     keep_to_band,
-    oven_roast,
-    seconds_typed,
-    typed_roast,
 )
+from nibsmith.science.roast.log import TimeUnit, Told, check_size
+from nibsmith.science.roast.typed import oven_roast, seconds_typed, typed_roast
 from nibsmith.science.tables import load
 
 _SURVIVORS = ("MINUTES", "AT", "SHAPE", "Z", "LOW", "HIGH")

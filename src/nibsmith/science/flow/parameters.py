@@ -8,7 +8,6 @@ from functools import lru_cache
 from statistics import NormalDist
 
 from nibsmith.science.mixture import Span
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
 from nibsmith.science.tables import Constant, load
 
 
@@ -51,7 +50,7 @@ def parameters() -> Parameters:
         **same,
         log_deviation=-tail + math.sqrt(tail**2 - 2 * math.log(table["sauter_share_wide"].value)),
         surface_reference=6 / sauter_um,
-        fat_viscosity_at_k=table["fat_viscosity_at"].value + float(CELSIUS_ZERO_K),
+        fat_viscosity_at_k=table["fat_viscosity_at"].value + load("units")["celsius_zero"].value,
         activation_k=table["fat_viscosity_activation"].value / load("temper")["gas_constant"].value,
     )
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from nibsmith.science.flow.parameters import parameters
 from nibsmith.science.numerics import Array, Values
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
+from nibsmith.science.tables import load
 
 _POINTS = 600  # of the table of the locked share: linear between them it is right to five digits
 
@@ -174,8 +174,13 @@ def liquid_fat_viscosity(celsius: Values) -> Values:
     [0.0609, 0.045, 0.0315]
     """
     p = parameters()
-    inverse = 1 / (celsius + float(CELSIUS_ZERO_K)) - 1 / p.fat_viscosity_at_k
+    inverse = 1 / (celsius + _zero_k()) - 1 / p.fat_viscosity_at_k
     return np.asarray(p.fat_viscosity * np.exp(p.activation_k * inverse))[()]
+
+
+@lru_cache(maxsize=1)
+def _zero_k() -> float:
+    return load("units")["celsius_zero"].value
 
 
 def plastic_viscosity(crowded: Values, liquid: Values, limit: Values) -> Values:

@@ -1,4 +1,7 @@
-"""Roasting: logs and typed readings, the curve and its rate, the loss, the heat, and the inside of a bean."""
+"""Roasting: the curve and its rate, the loss, the heat, and the inside of a bean.
+
+Reading a logger's file is in ``roast.log``, reading typed points in ``roast.typed``.
+"""
 
 from nibsmith.science.roast.bean import BeanHeat, BeanSize, bean_heat, usual_bean, usual_shares
 from nibsmith.science.roast.bean_core import BeanCore, Body, CoreSetup, bean_core
@@ -47,27 +50,11 @@ from nibsmith.science.roast.heating import (
     sphere_convection,
     usual_transfer,
 )
-from nibsmith.science.roast.log import (
-    Encoding,
-    LoggedRoast,
-    Order,
-    ProbeFound,
-    ScaleFrom,
-    TimeKind,
-    TimesFound,
-    TimeUnit,
-    Told,
-    Understood,
-    Unused,
-    check_size,
-    read_log,
-)
 from nibsmith.science.roast.loss import Loss, Weighing, split_loss, weight_loss
 from nibsmith.science.roast.profile import Band, Kept, difference, keep_to_band
 from nibsmith.science.roast.reduction import Reduction, reduction_with_range
 from nibsmith.science.roast.shells import Bodies
 from nibsmith.science.roast.smoothing import Smoothed, smooth
-from nibsmith.science.roast.typed import oven_roast, seconds_typed, typed_roast
 
 __all__ = [
     "Air",
@@ -85,39 +72,27 @@ __all__ = [
     "DeathTimes",
     "Doubt",
     "Drying",
-    "Encoding",
     "Forecast",
     "Heated",
     "Kept",
     "Line",
-    "LoggedRoast",
     "Loss",
     "Matter",
     "Milestone",
     "Note",
-    "Order",
     "Probe",
-    "ProbeFound",
     "Question",
     "Reduction",
     "Roast",
     "RoastChart",
     "Roaster",
     "Role",
-    "ScaleFrom",
     "Shape",
     "Smoothed",
-    "TimeKind",
-    "TimeUnit",
-    "TimesFound",
-    "Told",
-    "Understood",
-    "Unused",
     "Weibull",
     "Weighing",
     "bean_core",
     "bean_heat",
-    "check_size",
     "coldest",
     "compare_roasts",
     "death_time",
@@ -134,20 +109,16 @@ __all__ = [
     "log_reduction",
     "moisture_left",
     "moving_air_transfer",
-    "oven_roast",
     "radiation",
-    "read_log",
     "reduction_with_range",
     "reductions",
     "roast_chart",
-    "seconds_typed",
     "smooth",
     "sphere_convection",
     "split_loss",
     "thermal_time",
     "thinned",
     "time_above",
-    "typed_roast",
     "usual_bean",
     "usual_shares",
     "usual_transfer",

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
-from nibsmith.science.quantities import Scale
+
+if TYPE_CHECKING:
+    from nibsmith.science.quantities import Scale
 
 SECONDS_A_MINUTE = 60
 

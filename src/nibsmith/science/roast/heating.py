@@ -8,10 +8,9 @@ from enum import StrEnum
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.mixture import Span
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
 from nibsmith.science.tables import load
 
-ZERO_K = float(CELSIUS_ZERO_K)
+ZERO_K = load("units")["celsius_zero"].value
 
 
 class Roaster(StrEnum):

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from types import MappingProxyType
 
 from nibsmith.science.errors import TableError
@@ -90,7 +90,7 @@ def _constant(key: str, row: Mapping[str, object]) -> Constant:
 
 def read_text(name: str) -> str:
     """Return the text of one packaged table, such as ``ingredients.csv``."""
-    return files(__package__).joinpath(name).read_text(encoding="utf-8")
+    return Path(__file__).with_name(name).read_text(encoding="utf-8")
 
 
 @cache

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from nibsmith.science.errors import OutOfRange
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K
 from nibsmith.science.tables import load
 
 
@@ -98,7 +97,7 @@ def cocoa_butter_share_at(lowering_k: float) -> float:
 
 
 def _melting_k() -> float:
-    return load("temper")["form_v_melting"].value + float(CELSIUS_ZERO_K)
+    return load("temper")["form_v_melting"].value + load("units")["celsius_zero"].value
 
 
 def _heat_over_r() -> float:

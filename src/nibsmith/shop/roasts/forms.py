@@ -12,7 +12,7 @@ from django import forms
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Kind as IngredientKind
-from nibsmith.science.roast import TimeUnit
+from nibsmith.science.roast.log import TimeUnit
 from nibsmith.shop.common.forms import (
     DegreesField,
     GramsField,

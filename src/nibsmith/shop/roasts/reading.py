@@ -11,19 +11,10 @@ from nibsmith.answers.roasted import ProbeFacts, RoastRecord, with_facts
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import Scale
-from nibsmith.science.roast import (
-    Band,
-    Matter,
-    Roaster,
-    Role,
-    TimeUnit,
-    Told,
-    Weighing,
-    oven_roast,
-    read_log,
-    typed_roast,
-)
+from nibsmith.science.roast import Band, Matter, Roaster, Role, Weighing
 from nibsmith.science.roast import Roast as RoastCourse
+from nibsmith.science.roast.log import TimeUnit, Told, read_log
+from nibsmith.science.roast.typed import oven_roast, typed_roast
 from nibsmith.shop.kit.models import Measures, Probe
 from nibsmith.shop.roasts.models import Course, Kind, Readings, Roast
 

@@ -11,7 +11,8 @@ from django.db import transaction
 from django.db.models import Max
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.roast import Matter, Roaster, oven_roast
+from nibsmith.science.roast import Matter, Roaster
+from nibsmith.science.roast.typed import oven_roast
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.days import latest_today

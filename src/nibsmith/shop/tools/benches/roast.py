@@ -9,7 +9,8 @@ from django import forms
 from nibsmith.answers.tools.roasting import RoastTyped, roast_by_hand
 from nibsmith.paper.pictures.roast import roast_picture
 from nibsmith.science.errors import InputError
-from nibsmith.science.roast import Matter, Roaster, Role, TimeUnit, Told
+from nibsmith.science.roast import Matter, Roaster, Role
+from nibsmith.science.roast.log import TimeUnit, Told
 from nibsmith.shop.common.forms import (
     DegreesField,
     MassField,
