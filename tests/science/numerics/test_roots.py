@@ -46,6 +46,30 @@ def test_a_jump_is_found_too() -> None:
     assert bracketed_root(lambda x: -1.0 if x < 0.625 else 1.0, 0.0, 1.0) == pytest.approx(0.625, rel=1e-11)
 
 
+@pytest.mark.parametrize("power", [1, 2, 3, 9, 40])
+@pytest.mark.parametrize(("low", "high"), [(0.0, 1.0), (0.0, -2.0), (1.5, 4.0), (4.0, 1.5)])
+def test_a_function_that_lies_flat_at_a_root_at_low_ends_there(power: int, low: float, high: float) -> None:
+    assert bracketed_root(lambda x: (x - low) ** power, low, high) == low
+    assert bracketed_root(lambda x: -((x - low) ** power), low, high) == low
+
+
+def test_a_function_that_is_zero_from_low_on_ends_at_low() -> None:
+    assert bracketed_root(lambda x: max(0.0, x - 0.5), 0.0, 1.0) == 0.0
+    assert bracketed_root(lambda x: 0.0, 0.25, 1.0) == 0.25
+
+
+def test_a_root_at_high_is_high() -> None:
+    assert bracketed_root(lambda x: (x - 1.0) ** 3, -2.0, 1.0) == 1.0
+
+
+def test_values_too_small_to_be_multiplied_keep_their_sign() -> None:
+    # Their product is zero to a machine, which is no change of sign; with one, it is found all the same.
+    with pytest.raises(OutOfRange):
+        bracketed_root(lambda x: 1e-200 * (1.0 + x), 0.0, 1.0)
+
+    assert bracketed_root(lambda x: 1e-200 * (x - 0.3), 0.0, 1.0) == pytest.approx(0.3, rel=1e-10)
+
+
 def test_few_evaluations_are_enough_for_a_smooth_function() -> None:
     seen: list[float] = []
 

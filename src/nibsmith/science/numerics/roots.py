@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from nibsmith.science.errors import OutOfRange
@@ -19,6 +20,8 @@ def bracketed_root(
 ) -> float:
     """Return where a function changes sign, on the side of its bracket where the sign is that of ``high``.
 
+    An end at which it is zero is the answer itself; where both are, ``low`` is.
+
     Chandrupatla's method: inverse quadratic steps where three points allow it, else the bracket is halved,
     so it closes in any case.
 
@@ -34,8 +37,8 @@ def bracketed_root(
     Returns
     -------
     float
-        A point no further than the tolerance from the change of sign, never on the side of ``low`` [unit of
-        the argument].
+        A point no further than the tolerance from the change of sign, never on the side of ``low``, but
+        ``low`` itself where the function is zero there [unit of the argument].
 
     Raises
     ------
@@ -52,9 +55,11 @@ def bracketed_root(
     [chandrupatla-1997]
     """
     a, b, at_a, at_b = low, high, function(low), function(high)
+    if at_a == 0:
+        return low
     if at_b == 0:
         return high
-    if not at_a * at_b <= 0:
+    if math.isnan(at_a) or math.isnan(at_b) or (at_a > 0) == (at_b > 0):
         raise OutOfRange("There is no change of sign between these ends", value=f"{low:g} to {high:g}")
     positive, wide = at_b > 0, tolerance * max(abs(low), abs(high))
     step = 0.5
