@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from statistics import NormalDist
 
 from nibsmith.science.mixture import Span
+from nibsmith.science.numerics import normal_quantile
 from nibsmith.science.tables import Constant, load
 
 
@@ -45,7 +45,7 @@ def parameters() -> Parameters:
     table = load("flow")
     same = {name: table[name].value for name in Parameters.__dataclass_fields__ if name in table}
     sauter_um = table["sauter_share_wide"].value * table["reference_size"].value
-    tail = NormalDist().inv_cdf(90 / 100)
+    tail = normal_quantile(90 / 100)
     return Parameters(
         **same,
         log_deviation=-tail + math.sqrt(tail**2 - 2 * math.log(table["sauter_share_wide"].value)),

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from statistics import NormalDist
 
 import numpy as np
 
 from nibsmith.science.flow.parameters import parameters
-from nibsmith.science.numerics import Array, Values
+from nibsmith.science.numerics import Array, Values, normal_quantile, normal_share
 from nibsmith.science.tables import load
 
 _POINTS = 600  # of the table of the locked share: linear between them it is right to five digits
@@ -327,15 +326,15 @@ def _locked_by_ratio() -> tuple[float, float, Array, Array]:
     """The mean of b over ln(D90/d_c) as an even table: first point, step, values, and their differences."""
     logs = np.linspace(math.log(0.1), math.log(1000), _POINTS)
     deviation = parameters().log_deviation
-    medians = logs - NormalDist().inv_cdf(90 / 100) * deviation
+    medians = logs - normal_quantile(90 / 100) * deviation
     shares = np.array([_mean_locked(median, deviation) for median in medians.tolist()])
     return float(logs[0]), float(logs[1] - logs[0]), shares, np.diff(shares, append=shares[-1])
 
 
 def _mean_locked(median: float, deviation: float) -> float:
     """The mean of (1 - 1/x)³ over x above 1, log-normal: partial moments of x to the powers 0 to -3."""
-    normal, total = NormalDist(), 0.0
+    total = 0.0
     for power, factor in enumerate((1, -3, 3, -1)):
-        above = normal.cdf((median - power * deviation**2) / deviation)
+        above = normal_share((median - power * deviation**2) / deviation)
         total += factor * math.exp(-power * median + 0.5 * (power * deviation) ** 2) * above
     return min(max(total, 0.0), 1.0)

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Protocol
 
 import numpy as np
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.numerics import normal_quantile, normal_share
 
 SUM_TOLERANCE = 1e-6  # how far shares may be from summing to one before they are refused
 
@@ -80,11 +80,11 @@ class LogNormalSizes:
 
     def finer(self, size_um: float) -> float:
         """Share of the volume below a size [µm]."""
-        return NormalDist().cdf(math.log(size_um / self.median_um) / self.deviation) if size_um > 0 else 0.0
+        return normal_share(math.log(size_um / self.median_um) / self.deviation) if size_um > 0 else 0.0
 
     def size(self, finer: float) -> float:
         """Size [µm] that a share of the volume is finer than [0 to 1]."""
-        return self.median_um * math.exp(NormalDist().inv_cdf(_share(finer)) * self.deviation)
+        return self.median_um * math.exp(normal_quantile(_share(finer)) * self.deviation)
 
     @property
     def sauter_um(self) -> float:
@@ -253,7 +253,7 @@ def log_normal_from_d90(d90_um: float, sauter_share: float) -> LogNormalSizes:
     """
     _above_zero(d90=d90_um)
     # ln(D32/D90) = -s²/2 - z s, solved for s.
-    z = NormalDist().inv_cdf(90 / 100)
+    z = normal_quantile(90 / 100)
     deviation = -z + math.sqrt(z**2 - 2 * math.log(_share(sauter_share)))
     return LogNormalSizes(d90_um * math.exp(-z * deviation), deviation)
 

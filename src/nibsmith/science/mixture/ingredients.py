@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from functools import lru_cache
 from types import MappingProxyType
@@ -76,6 +75,8 @@ def ingredient(key: str) -> Ingredient:
     """
     table = ingredients()
     if key not in table:
+        import difflib
+
         raise UnknownIngredient(key, difflib.get_close_matches(key, table, n=3, cutoff=0.5))
     return table[key]
 

@@ -1,6 +1,7 @@
 """Arithmetic that several subjects share: roots, draws of what varies, densities on a grid."""
 
 from nibsmith.science.numerics.grid import Posterior, posterior
+from nibsmith.science.numerics.normal import normal_quantile, normal_share
 from nibsmith.science.numerics.roots import bracketed_root
 from nibsmith.science.numerics.spread import (
     DRAWS,
@@ -28,6 +29,8 @@ __all__ = [
     "alone",
     "bracketed_root",
     "drawn",
+    "normal_quantile",
+    "normal_share",
     "posterior",
     "quantile",
     "scores",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
-from statistics import NormalDist
 
 import numpy as np
 
 from nibsmith.science.errors import OutOfRange
+from nibsmith.science.numerics.normal import normal_quantile
 from nibsmith.science.numerics.spread import Array, Distribution
 
 QUASI_DRAWS = 256
@@ -111,9 +111,8 @@ def quasi_drawn(inputs: Mapping[str, Distribution], count: int = QUASI_DRAWS) ->
     21.67
     """
     points = quasi_uniform(count, len(inputs)) if inputs else np.empty((count, 0))
-    normal = NormalDist().inv_cdf
     found = {}
     for column, (name, what) in enumerate(inputs.items()):
         uniform = np.ascontiguousarray(points[:, column])
-        found[name] = what.at(uniform, np.array([normal(share) for share in uniform.tolist()]))
+        found[name] = what.at(uniform, np.array([normal_quantile(share) for share in uniform.tolist()]))
     return found

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from statistics import NormalDist
 from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.numerics.normal import normal_quantile
 
 Array = NDArray[np.float64]
 Values = float | Array
@@ -85,7 +85,7 @@ Distribution = Triangle | LogNormal
 @lru_cache(maxsize=8)
 def _sorted_scores(count: int) -> tuple[Array, Array]:
     uniform = (np.arange(count) + 0.5) / count
-    normal = np.array([NormalDist().inv_cdf(share) for share in uniform.tolist()])
+    normal = np.array([normal_quantile(share) for share in uniform.tolist()])
     return uniform, normal
 
 

@@ -5,8 +5,6 @@ Every ``*.toml`` file here is a group of constants; every ``*.csv`` file is a ta
 
 from __future__ import annotations
 
-import csv
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -14,6 +12,7 @@ from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from nibsmith.science.errors import TableError
 
@@ -100,17 +99,24 @@ def load(group: str) -> Mapping[str, Constant]:
     Each entry of ``<group>.toml`` is a table ``[key]`` with ``value``, ``unit``, ``source``, ``status`` and,
     where they apply, ``place``, ``low``, ``high``, ``note``.
     """
-    rows = tomllib.loads(read_text(f"{group}.toml"), parse_float=Decimal)
-    return MappingProxyType({key: _constant(key, row) for key, row in rows.items()})
+    return MappingProxyType({key: _constant(key, row) for key, row in _toml(group).items()})
 
 
 @cache
 def load_rows(name: str) -> tuple[Mapping[str, str], ...]:
     """Return the rows of a packaged CSV file as mappings of column to text."""
+    import csv
+
     return tuple(MappingProxyType(row) for row in csv.DictReader(read_text(name).splitlines()))
 
 
 @cache
 def load_data(name: str) -> Mapping[str, object]:
     """Return a packaged TOML file whose entries are not single constants (kits, laws, aliases)."""
-    return MappingProxyType(tomllib.loads(read_text(f"{name}.toml"), parse_float=Decimal))
+    return MappingProxyType(_toml(name))
+
+
+def _toml(name: str) -> dict[str, Any]:
+    import tomllib
+
+    return tomllib.loads(read_text(f"{name}.toml"), parse_float=Decimal)

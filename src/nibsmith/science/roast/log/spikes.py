@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import math
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nibsmith.science.numerics import Array
+from nibsmith.science.numerics import Array, normal_quantile
 from nibsmith.science.tables import load
 
 _NEIGHBOURS = 5
 # The median size of a bend of readings that scatter by one: three of them with weights 1, -2, 1.
-_BENDS = NormalDist().inv_cdf(3 / 4) * math.sqrt(6)
+_BENDS = normal_quantile(3 / 4) * math.sqrt(6)
 Marks = NDArray[np.bool_]
 
 
