@@ -224,3 +224,29 @@ def test_a_mass_that_does_not_mould_is_not_cooled() -> None:
     lean = Recipe("lean", Form.BAR, (part("cocoa_mass", 40.0), part("sugar_granulated", 60.0)))
 
     assert snap(lean, here(USUAL)) == snap(lean, Context())
+
+
+def test_the_makers_own_figure_of_the_air_is_used_and_said() -> None:
+    usual = demould(BAR, here(replace(USUAL, place="Larder")))
+    quick = demould(BAR, here(replace(USUAL, place="Larder", exchange=Span.exactly(16.0))))
+
+    assert "8 mm thick, at 12 °C (53.6 °F) in Larder, still air" in quick.sentence.replace(NO_BREAK, " ")
+    assert "The air of Larder takes up 16 W/(m² K), your own figure." in said(quick)
+    # [incropera-conduction] via the table of still air: 8, from 6 to 10.
+    assert "The air of Larder takes up 8 (6–10) W/(m² K), as is usual for still air." in said(usual)
+    assert quick.figure < usual.figure  # type: ignore[operator]
+    assert "takes up" not in said(demould(BAR, here(USUAL)))
+
+
+def test_the_usual_figure_said_as_ones_own_changes_nothing_but_the_words() -> None:
+    usual = demould(BAR, here(USUAL))
+    same = demould(BAR, here(replace(USUAL, exchange=Span(6.0, 8.0, 10.0))))
+
+    assert (same.figure, same.low, same.high) == (usual.figure, usual.low, usual.high)
+    assert len(same.sources) == len(usual.sources) - 1  # the table of the air is not cited
+
+
+def test_air_that_takes_up_nothing_is_refused() -> None:
+    answer = demould(BAR, here(replace(USUAL, exchange=Span.exactly(0.0))))
+
+    assert answer.verdict is Verdict.UNKNOWN

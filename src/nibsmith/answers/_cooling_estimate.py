@@ -187,9 +187,15 @@ def cooling_of(context: Context) -> Cooling:
     return said or Cooling()
 
 
+def exchange_of(cooling: Cooling) -> Span:
+    """Return the heat that the air around the moulds takes up [W/(m² K)]: as the maker says, else as usual."""
+    usual = usual_coefficient(_wind(cooling.wind))
+    return cooling.exchange or usual
+
+
 def _inputs(setting: Setting, cooling: Cooling) -> dict[str, Distribution]:
     table, states = load("cool"), load("temper_states")
-    exchange = usual_coefficient(_wind(cooling.wind))
+    exchange = exchange_of(cooling)
     wall = Span(table["wall_thin"].value, table["wall_resistance"].value, table["wall_thick"].value)
     found: dict[str, Distribution] = {
         "exchange": _triangle(exchange),
@@ -211,6 +217,7 @@ def _check(cooling: Cooling) -> None:
         "moulds": cooling.moulds < 1,
         "chocolate_g": cooling.chocolate_g is not None and not cooling.chocolate_g > 0,
         "mould_g": cooling.mould_g is not None and not cooling.mould_g >= 0,
+        "exchange": cooling.exchange is not None and not cooling.exchange.low > 0,
         "power_w": cooling.power_w is not None and not cooling.power_w > 0,
         "room_humidity_percent": humidity is not None and not 0 < humidity <= 100,
     }

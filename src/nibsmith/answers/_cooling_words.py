@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from nibsmith.answers._cooling_estimate import CooledCase
+from nibsmith.answers._cooling_estimate import CooledCase, exchange_of
 from nibsmith.answers._widest import widest_detail, widest_sentence
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span
 from nibsmith.science.cool import Moulds, Waiting, dew_point, fridge_load, safe_surface, surface_humidity
+from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Chocolate
 
@@ -53,7 +54,23 @@ def minutes_words(case: CooledCase) -> str:
 def place_words(case: CooledCase) -> str:
     """Return where it cools, in words."""
     thickness = f"{case.thickness_mm.value:g}{NO_BREAK}mm"
-    return f"{thickness} thick, at {degrees(case.air_celsius.value)} in {_WINDS[case.cooling.wind]}"
+    where = f"{case.cooling.place}, " if case.cooling.place else ""
+    return f"{thickness} thick, at {degrees(case.air_celsius.value)} in {where}{_WINDS[case.cooling.wind]}"
+
+
+def air_words(case: CooledCase) -> Iterator[str]:
+    """Yield which figure of the air was used, where it is the maker's own or a fridge of theirs is named."""
+    cooling, exchange = case.cooling, exchange_of(case.cooling)
+    whose = f" of {cooling.place}" if cooling.place else ""
+    if cooling.exchange is not None:
+        yield f"The air{whose} takes up {_spread(exchange)}, your own figure."
+    elif cooling.place:
+        yield f"The air{whose} takes up {_spread(exchange)}, as is usual for {_WINDS[cooling.wind]}."
+
+
+def _spread(span: Span) -> str:
+    ends = f" ({span.low:g}{RANGE}{span.high:g})" if span.varies else ""
+    return f"{span.value:g}{ends}{NO_BREAK}W/(m²{NO_BREAK}K)"
 
 
 def sentence(case: CooledCase) -> str:
@@ -73,6 +90,7 @@ def sentence(case: CooledCase) -> str:
 def reasons(case: CooledCase) -> Iterator[str]:
     """Yield what the time comes from, and what else is to be known."""
     yield from _assumed(case)
+    yield from air_words(case)
     if not case.cooling.tempered:
         yield UNTEMPERED
     if case.minutes is not None:
@@ -189,7 +207,9 @@ def _settings(case: CooledCase) -> Detail:
 def sources(case: CooledCase) -> tuple[Citation, ...]:
     """Return where the constants that count here are from."""
     cool, states = load("cool"), load("temper_states")
-    rows = [cool[key] for key in ("conductivity", "heat_capacity", "release_core", case.cooling.wind)]
+    rows = [cool[key] for key in ("conductivity", "heat_capacity", "release_core")]
+    if case.cooling.exchange is None:
+        rows.append(cool[case.cooling.wind])
     rows += [states[key] for key in ("growth", "alpha_life_warm", "seed")]
     return tuple(Citation(row.source, row.place, row.status) for row in rows)
 

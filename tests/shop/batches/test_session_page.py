@@ -270,6 +270,29 @@ def test_how_long_bars_take_in_the_fridge_of_the_session_is_told_when_it_is_aske
     assert re.search(r"It comes off after about \d+ min .* at 9 °C .* (moved|fan)", body)
 
 
+def _minutes(body: str) -> int:
+    found = re.search(r"It comes off after about (\d+) min", body)
+    assert found
+    return int(found[1])
+
+
+def test_the_makers_own_figure_of_a_fridge_is_what_the_bars_are_worked_out_with(
+    client: Client, session: Session, brick: Mould
+) -> None:
+    larder = create_fridge(FridgeCard(name="Larder", celsius=Decimal("9.0")))
+    typed = {"taken_g": "900", "work_celsius": "31.4", "mould": brick.ref, "bars": "13", "fridge": larder.ref}
+    client.post(address(session), typed)
+    usual = read(client.get(f"{address(session)}?cooling=yes"))
+    own = {"name": "Larder", "celsius": "9", "air": "still", "air_h": "24"}
+    assert client.post(reverse("kit:fridge", kwargs={"ref": larder.ref}), own).status_code == 302
+    quick = read(client.get(f"{address(session)}?cooling=yes"))
+
+    assert "at 9 °C (48.2 °F) in Larder, still air" in usual
+    assert "The air of Larder takes up 8 (6–10) W/(m² K), as is usual for still air." in usual
+    assert "The air of Larder takes up 24 W/(m² K), your own figure." in quick
+    assert _minutes(quick) < _minutes(usual)
+
+
 def test_a_session_is_struck_out_for_a_reason(client: Client, session: Session) -> None:
     url = reverse("batches:strike_session", args=[session.batch.public_id, session.number])
     assert client.post(url, {"strike-why": ""}).status_code == 422

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import io
 import re
+from decimal import Decimal
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -14,6 +15,7 @@ from pypdf import PdfReader
 
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
+from nibsmith.shop.kit.instruments import FridgeCard, create_fridge
 from nibsmith.shop.tools.catalogue import BENCHES
 from source_tree import ROOT
 from tool_examples import EXAMPLES
@@ -243,3 +245,15 @@ def test_fridge_settings_are_compared_in_a_table_and_a_picture(client: Client) -
     body = send(client, "cooling", EXAMPLES["cooling"].typed)
     assert "Other settings of the fridge" in body
     assert body.count("stays in") >= 1
+
+
+def test_a_fridge_of_the_maker_counts_with_its_own_temperature_and_air(client: Client) -> None:
+    usual = send(client, "cooling", EXAMPLES["cooling"].typed)
+    larder = create_fridge(FridgeCard(name="Larder", celsius=Decimal("7.0"), air_h=Decimal(24)))
+    body = send(client, "cooling", EXAMPLES["cooling"].typed | {"fridge": larder.ref})
+    text = re.sub(r"\s+", " ", body).replace("\xa0", " ")
+
+    assert "in Larder, still air" not in usual
+    assert "at 7 °C (44.6 °F) in Larder, still air" in text
+    assert "The air of Larder takes up 24 W/(m² K), your own figure." in text
+    assert "Choose one of the list." in refusal(send(client, "cooling", {"fridge": "kiwi"}), "fridge")

@@ -116,7 +116,11 @@ def _given(asked: CoolAsked) -> Iterator[Given]:
     ):
         if span is not None:
             yield Given(name, span_words(span, unit))
+    if cooling.place:
+        yield given("Cooled in", cooling.place, "", said=True)
     yield given("Air", cooling.wind, "", said=True)
+    if cooling.exchange is not None:
+        yield Given("Heat the air takes up", span_words(cooling.exchange, "W/(m² K)"))
     yield given("Tempered", "yes" if cooling.tempered else "no, on purpose", "", said=True)
     if cooling.moulds > 1 or cooling.chocolate_g:
         yield given("Moulds at once", cooling.moulds, "", said=True)

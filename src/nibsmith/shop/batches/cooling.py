@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 from nibsmith.answers.cooling import Cooling
@@ -12,7 +13,7 @@ from nibsmith.science.mixture import Span
 from nibsmith.science.temper import MarkedCurve, fat_phase, softening
 from nibsmith.shop.batches.models import Batch, Curve, Session
 from nibsmith.shop.batches.planning import opened_on
-from nibsmith.shop.kit.selectors import fridge, own_mould
+from nibsmith.shop.kit.selectors import cooling_in, fridge, own_mould
 
 
 def asked_of(curve: Curve, lowering_k: float, marked: tuple[MarkedCurve, ...] = ()) -> CurveAsked:
@@ -37,11 +38,9 @@ def lowering_of(batch: Batch) -> float:
 
 def cooling_of(session: Session) -> Cooling:
     """Return how the bars of a session are cooled, as far as it says: its fridge, its moulds, its warmth."""
-    cold = fridge(session.fridge)
     warm = session.work_celsius
-    return Cooling(
-        air_celsius=Span.exactly(float(cold.celsius)),
-        wind=cold.air,
+    return replace(
+        cooling_in(fridge(session.fridge)),
         poured_celsius=None if warm is None else Span.exactly(float(warm)),
         tempered=not session.untempered,
         **_moulds(session),

@@ -6,6 +6,7 @@ import uuid
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nibsmith.answers.cooling import Cooling
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import Kit, Mould, kit, kits
 from nibsmith.science.mixture import Span
@@ -143,6 +144,16 @@ def fridge_air(row: Fridge) -> Span:
     usual = load("cool")[row.air]
     low, high = (usual.value if end is None else end for end in (usual.low, usual.high))
     return Span(low, usual.value, high)
+
+
+def cooling_in(row: Fridge) -> Cooling:
+    """Return how moulds are cooled in a fridge: how cold, and its air, by the maker's own figure if any."""
+    return Cooling(
+        place=row.name,
+        air_celsius=Span.exactly(float(row.celsius)),
+        wind=row.air,
+        exchange=None if row.air_h is None else fridge_air(row),
+    )
 
 
 def probes(*, put_away: bool = False) -> tuple[Probe, ...]:

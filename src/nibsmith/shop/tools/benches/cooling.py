@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.tools.cooling_bar import (
     USUAL_FAT_PERCENT,
@@ -15,6 +17,7 @@ from nibsmith.science.cool import Wind
 from nibsmith.science.temper import Chocolate
 from nibsmith.shop.common.forms import DegreesField, MassField, NumberField, PercentField, PickField
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.kit.selectors import cooling_in, fridge, fridges
 from nibsmith.shop.tools.forms import KINDS, ToolForm, pick
 from nibsmith.shop.tools.showing import Bench, Shown, show
 
@@ -22,13 +25,23 @@ WINDS = ((Wind.STILL, "still air"), (Wind.FAN, "a fan"), (Wind.STRONG, "a strong
 TEMPERED = (("yes", "tempered"), ("no", "untempered on purpose"))
 
 
+def _fridges() -> list[tuple[str, str]]:
+    return [("", "as typed here"), *((row.ref, row.name) for row in fridges())]
+
+
 class CoolingForm(ToolForm):
-    """Bar, fridge, moulds, room."""
+    """Bar, fridge, moulds, room. One of the maker's fridges says how cold it is and how its air moves."""
 
     chocolate = pick(KINDS, label="Chocolate")
     tempered = PickField(label="It is", choices=TEMPERED)
     thickness_mm = NumberField(label="Thickness", unit="mm", required=False)
     poured = DegreesField(label="Poured at", required=False)
+    fridge = PickField(
+        label="Cooled in",
+        choices=_fridges,
+        required=False,
+        help_text="A fridge of yours counts with its own temperature and air, whatever stands in the next two.",
+    )
     air = DegreesField(label="Air in the fridge", required=False)
     fat_percent = PercentField(label="Fat", required=False)
     wind = pick(WINDS, label="Around the moulds")
@@ -47,10 +60,9 @@ class CoolingForm(ToolForm):
 
     def asked(self) -> CoolAsked:
         """Return what was typed."""
-        cooling = Cooling(
+        cooling = replace(
+            self._place(),
             thickness_mm=self.span("thickness_mm"),
-            air_celsius=self.span("air"),
-            wind=self.cleaned_data["wind"],
             poured_celsius=self.span("poured"),
             tempered=self.cleaned_data["tempered"] == "yes",
             moulds=self.cleaned_data["moulds"],
@@ -61,6 +73,11 @@ class CoolingForm(ToolForm):
         )
         fat = self.number("fat_percent") or USUAL_FAT_PERCENT
         return CoolAsked(Chocolate(self.cleaned_data["chocolate"]), fat, cooling)
+
+    def _place(self) -> Cooling:
+        if self.said("fridge"):
+            return cooling_in(fridge(self.cleaned_data["fridge"]))
+        return Cooling(air_celsius=self.span("air"), wind=self.cleaned_data["wind"])
 
 
 def work(form: ToolForm, settings: WorkshopSettings) -> Shown:
