@@ -188,7 +188,7 @@ def cooling_of(context: Context) -> Cooling:
 
 
 def exchange_of(cooling: Cooling) -> Span:
-    """Return the heat that the air around the moulds takes up [W/(m² K)]: as the maker says, else as usual."""
+    """Return the heat that the air takes up [W/(m² K)]: as the maker says, else as usual."""
     usual = usual_coefficient(_wind(cooling.wind))
     return cooling.exchange or usual
 

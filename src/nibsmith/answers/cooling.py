@@ -14,10 +14,9 @@ class Cooling:
     ``thickness_mm`` of the bar [mm]; ``air_celsius`` around the moulds [°C]; ``wind`` is still, fan or
     strong; ``poured_celsius`` of the mass [°C]; ``tempered`` is false where it is left untempered on purpose.
     ``moulds`` go in together, each with ``chocolate_g`` in it and ``mould_g`` heavy when empty [g];
-    ``power_w`` is what the cold machine takes up [W]. ``place`` is what the fridge is called, and ``exchange``
-    the maker's own figure of the heat that its air takes up, in place of what is usual for its ``wind``
-    [W/(m² K)]. ``room_celsius`` [°C] and ``room_humidity_percent`` [%]
-    are those of the room the bars come out into.
+    ``power_w`` is what the cold machine takes up [W]. ``room_celsius`` [°C] and ``room_humidity_percent`` [%]
+    are those of the room the bars come out into. ``place`` is what the fridge is called; ``exchange`` is the
+    maker's own figure of the heat that its air takes up, in place of the usual one of ``wind`` [W/(m² K)].
     """
 
     thickness_mm: Span | None = None

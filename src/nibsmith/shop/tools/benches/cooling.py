@@ -40,7 +40,7 @@ class CoolingForm(ToolForm):
         label="Cooled in",
         choices=_fridges,
         required=False,
-        help_text="A fridge of yours counts with its own temperature and air, whatever stands in the next two.",
+        help_text="Your fridge counts with its own temperature and air, not those of the next two fields.",
     )
     air = DegreesField(label="Air in the fridge", required=False)
     fat_percent = PercentField(label="Fat", required=False)
