@@ -10,8 +10,19 @@ from nibsmith.answers.recipe_text import decode_recipe, label_of, read_recipe, w
 from nibsmith.answers.recipe_text.reading import LONGEST_FILE
 from nibsmith.answers.recipe_text.writing import same_ingredient
 from nibsmith.science.errors import InputError, UnknownIngredient
-from nibsmith.science.kit import Mould
-from nibsmith.science.mixture import Form, Grind, Ingredient, Kind, Recipe, Stage, at_fat, ingredient, part
+from nibsmith.science.kit import Mould, kit
+from nibsmith.science.mixture import (
+    Form,
+    Grind,
+    Ingredient,
+    Kind,
+    Recipe,
+    Stage,
+    at_fat,
+    in_machine,
+    ingredient,
+    part,
+)
 
 
 def rows(*parts: str, top: str = "") -> str:
@@ -206,6 +217,39 @@ def test_inclusions_of_both_ways_add_up() -> None:
     nibs, sugar, almond, pistachio = inclusions(per_bar, per_chocolate, workshop=workshop)
     assert almond / (nibs + sugar + almond + pistachio) == pytest.approx(12 / 80, rel=1e-12)
     assert pistachio / (nibs + sugar) == pytest.approx(0.10, rel=1e-12)
+
+
+@pytest.mark.parametrize("said", ["in the file", "on the command line"])
+def test_an_inclusion_is_counted_on_what_is_left_once_the_kit_has_dried_the_mass(said: str) -> None:
+    workshop = '[workshop]\nmould = "80 g"\n' + ('kit = "stone"\n' if said == "in the file" else "")
+    typed = ('ingredient = "almond"\ng_per_bar = 12', 'ingredient = "pistachio"\ng_per_100g_chocolate = 10')
+    text = workshop + rows(NIBS + "share_percent = 70", SUGAR + "share_percent = 30", *typed)
+    recipe = read_recipe(text, kit=None if said == "in the file" else kit("stone")).recipe
+    # The stone leaves 1 % of water: what is dry in the charge is 99 % of the chocolate.
+    charge_g, water_g = in_machine(recipe).mass_g, in_machine(recipe).amount("water").value
+    chocolate_g = (charge_g - water_g) / 0.99
+    almond_g, pistachio_g = (recipe.part(label).mass_g for label in ("almond", "pistachio"))
+    assert pistachio_g / chocolate_g == pytest.approx(0.10, rel=1e-12)
+    assert almond_g / (chocolate_g + almond_g + pistachio_g) == pytest.approx(12 / 80, rel=1e-12)
+    assert recipe.total_g == pytest.approx(1000, rel=1e-12)
+
+
+def test_a_kit_given_goes_before_that_of_the_file() -> None:
+    base = '[workshop]\nkit = "stone"\n' + rows(NIBS + "share_percent = 70", SUGAR + "share_percent = 30")
+    text = base + rows('ingredient = "almond"\ng_per_100g_chocolate = 10')
+    nibs, sugar, almond = (row.mass_g for row in read_recipe(text, kit=kit("blender")).recipe.parts)
+    # A blender dries nothing.
+    assert almond / (nibs + sugar) == pytest.approx(0.10, rel=1e-12)
+    nibs, sugar, almond = (row.mass_g for row in read_recipe(text).recipe.parts)
+    assert almond / (nibs + sugar) < 0.0999
+
+
+def test_where_the_water_of_a_part_is_not_known_none_is_taken_to_leave() -> None:
+    own_nibs = 'ingredient = { name = "Lot 12", kind = "nibs", fat_g = 54.0 }\nshare_percent = 70'
+    typed = 'ingredient = "almond"\ng_per_100g_chocolate = 10'
+    text = '[workshop]\nkit = "stone"\n' + rows(own_nibs, SUGAR + "share_percent = 30", typed)
+    nibs, sugar, almond = (row.mass_g for row in read_recipe(text).recipe.parts)
+    assert almond / (nibs + sugar) == pytest.approx(0.10, rel=1e-12)
 
 
 def test_one_row_may_be_the_rest() -> None:

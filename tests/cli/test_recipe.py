@@ -14,7 +14,10 @@ import pytest
 
 from command_line import ROOT, document, nibsmith, nibsmith_here
 from nibsmith.answers.answer import Verdict
+from nibsmith.answers.recipe_text import read_recipe
 from nibsmith.cli.printing import SHAPES
+from nibsmith.science.formulate import fold_in_for
+from nibsmith.science.kit import kit
 
 DARK = ROOT / "examples" / "weir-lane-68.toml"  # 61.5 nibs, 6.5 butter, 32.0 sugar; stone, mould of 65 g
 MILK = ROOT / "examples" / "harbour-milk-46.toml"  # by weight: 610 g of sugar in 2 kg
@@ -130,12 +133,33 @@ def test_bars_that_the_shelf_does_not_reach_are_fewer() -> None:
     assert any("enough for 19" in remark for remark in found["remarks"])
 
 
-def test_what_is_folded_in_follows_the_bars_and_not_the_loss() -> None:
-    found = document("recipe", HAZEL)
-    assert masses(found)["hazelnut_dry_roasted"] == pytest.approx(0.0 + 30 * 11, rel=0.01)
+@pytest.mark.parametrize("bars", [1, 30, 40, 173])
+@pytest.mark.parametrize("kit", ["stone", "blender"])
+def test_what_is_folded_in_follows_the_bars_and_not_the_loss_nor_the_water(kit: str, bars: int) -> None:
+    """11 g of nuts in a bar of 65 g, whether or not water leaves the mass that goes around them."""
+    found = document("recipe", HAZEL, "--bars", str(bars), "--kit", kit)
+    nuts = next(part for part in found["parts"] if part["label"] == "hazelnut_dry_roasted")
+    assert nuts["mass_g"] == pytest.approx(bars * 11, rel=0, abs=1e-5)
+    assert nuts["weigh_g"] == bars * 11
     inclusion = found["inclusions"][0]
-    assert inclusion["g_per_bar"] == pytest.approx(11.0)
-    assert inclusion["percent_of_everything"] == pytest.approx(11 / 65 * 100, abs=1e-6)
+    assert inclusion["g_per_bar"] == pytest.approx(11.0, rel=0, abs=1e-6)
+    assert inclusion["g_per_100g_chocolate"] == pytest.approx(11 / 54 * 100, rel=0, abs=1e-5)
+    assert inclusion["percent_of_everything"] == pytest.approx(nuts["share_percent"], rel=0, abs=1e-5)
+    # of what is weighed the nuts are less where water leaves: it is weighed and not in the bar
+    of_bar_percent = 11 / 65 * 100
+    assert (inclusion["percent_of_everything"] < of_bar_percent - 0.05) == (kit == "stone")
+
+
+def test_the_fold_in_card_says_what_was_typed_to_100_g_of_chocolate(tmp_path: Path) -> None:
+    text = HAZEL.read_text(encoding="utf-8").replace("g_per_bar = 11", "g_per_100g_chocolate = 25")
+    file = tmp_path / "hazel.toml"
+    file.write_text(text, encoding="utf-8")
+    recipe = read_recipe(text).recipe
+    end_water = kit("stone").usual_end_water_percent
+    # to 1 kg of tempered mass, with a few roundings of double arithmetic
+    assert fold_in_for(recipe, 1000.0, end_water) == pytest.approx({"hazelnut_dry_roasted": 250.0}, rel=1e-12)
+    printed = " ".join(nibsmith_here("recipe", file).stdout.split())
+    assert "25.0 g per 100 g of chocolate" in printed
 
 
 def test_the_bowl_is_shown_with_two_ways_out() -> None:

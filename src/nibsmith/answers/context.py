@@ -42,8 +42,4 @@ class Context:
     @property
     def end_water_percent(self) -> float | None:
         """Usual water of the finished mass in this kit [%], or ``None`` where it stays as charged."""
-        return (
-            None
-            if self.kit is None or self.kit.end_water_percent is None
-            else self.kit.end_water_percent.value
-        )
+        return None if self.kit is None else self.kit.usual_end_water_percent

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from nibsmith.answers.answer import Answer, Remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.figure_keys import BUTTER_OF_FAT, figure_key
+from nibsmith.answers.leaving import leaving_of
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import FigureChange, inclusions_of
 from nibsmith.science.mixture import (
@@ -264,5 +265,5 @@ def _inclusions(recipe: Recipe, context: Context) -> list[Json]:
             "g_per_100g_chocolate": float(share.g_per_100_g_chocolate),
             "g_per_bar": None if share.g_per_bar is None else float(share.g_per_bar),
         }
-        for label, share in inclusions_of(recipe, bar).items()
+        for label, share in inclusions_of(recipe, bar, leaving_of(recipe, context.end_water_percent)).items()
     ]

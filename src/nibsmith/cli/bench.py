@@ -86,11 +86,13 @@ def add_outputs(parser: argparse.ArgumentParser) -> None:
 def bench_of(args: argparse.Namespace) -> Bench:
     """Read the file and the options into one bench."""
     cavity_g = mass_option("--mould", args.mould)
-    file = read_file(args.file, cavity_g)
+    with told_where("--kit", field=False):
+        chosen = None if args.kit is None else kit(args.kit)
+    file = read_file(args.file, cavity_g, chosen)
     shelf_g = shelf_of(getattr(args, "have", []), file)
     return Bench(
         file=file,
-        context=replace(_context(args, file, cavity_g), shelf_g=shelf_g),
+        context=replace(_context(args, file, cavity_g), kit=chosen or file.workshop.kit, shelf_g=shelf_g),
         shelf_g=shelf_g,
         in_bowl=_in_bowl(getattr(args, "in_bowl", []), file),
     )
@@ -99,10 +101,7 @@ def bench_of(args: argparse.Namespace) -> Bench:
 def _context(args: argparse.Namespace, file: RecipeFile, cavity_g: Decimal | None) -> Context:
     said = file.workshop
     usual = Context()
-    with told_where("--kit", field=False):
-        chosen = said.kit if args.kit is None else kit(args.kit)
     return Context(
-        kit=chosen,
         mould=said.mould if cavity_g is None else mould_of(cavity_g),
         bars=None,
         scale_g=mass_option("--scale", args.scale) or said.scale_g or usual.scale_g,

@@ -11,6 +11,7 @@ from pathlib import Path
 from nibsmith.answers.recipe_text import RecipeFile, decode_recipe, read_recipe
 from nibsmith.answers.recipe_text.reading import LONGEST_FILE
 from nibsmith.science.errors import InputError, NibsmithError
+from nibsmith.science.kit import Kit
 from nibsmith.science.quantities import DecimalSign, Thing, parse_mass, parse_things
 
 STDIN = "-"
@@ -32,12 +33,13 @@ def shown_name(name: str) -> str:
     return "standard input" if name == STDIN else name
 
 
-def read_file(name: str, cavity_g: Decimal | None = None) -> RecipeFile:
-    """Return what a recipe file says; ``-`` is standard input."""
+def read_file(name: str, cavity_g: Decimal | None = None, kit: Kit | None = None) -> RecipeFile:
+    """Return what a recipe file says; ``-`` is standard input. A mould or a kit given goes before its own."""
     with told_where(shown_name(name)):
         text = decode_recipe(_bytes(name))
         hint = "" if name == STDIN else Path(name).stem.replace("_", " ").strip()
-        return read_recipe(text, name_hint=hint if hint.isprintable() else "", cavity_g=cavity_g)
+        name_hint = hint if hint.isprintable() else ""
+        return read_recipe(text, name_hint=name_hint, cavity_g=cavity_g, kit=kit)
 
 
 def _bytes(name: str) -> bytes:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from nibsmith.answers.context import Context
+from nibsmith.answers.leaving import leaving_of
 from nibsmith.answers.report import mass_of, product_of
 from nibsmith.answers.sizing import Sized, share_words
 from nibsmith.answers.ways_out import Way
@@ -77,8 +78,9 @@ def weigh_lines(recipe: Recipe, weigh: Recipe, weigh_g: Mapping[str, Decimal], c
 
 def _inclusion_lines(recipe: Recipe, context: Context) -> list[str]:
     bar_g = None if context.mould is None else Decimal(repr(context.mould.cavity_g))
+    leaving = leaving_of(recipe, context.end_water_percent)
     lines = []
-    for label, share in inclusions_of(recipe, bar_g).items():
+    for label, share in inclusions_of(recipe, bar_g, leaving).items():
         ways = [f"{percent(float(share.percent_of_everything))} of everything"]
         ways.append(f"{float(share.g_per_100_g_chocolate):.1f} g per 100 g of chocolate")
         if share.g_per_bar is not None:

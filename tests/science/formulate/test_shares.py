@@ -15,12 +15,18 @@ from nibsmith.science.formulate import (
     REST,
     InclusionEntry,
     InclusionUnit,
+    MachineLoss,
+    batch_for_bars,
+    fold_in_for,
     from_ratio,
     from_shares,
+    inclusion_beside,
     inclusion_shares,
     inclusions_of,
+    leaving_share,
     with_inclusions,
 )
+from nibsmith.science.mixture import product
 
 digits = st.integers(0, 3)
 PERCENT, PER_100_G, PER_BAR = InclusionUnit.PERCENT, InclusionUnit.PER_100_G, InclusionUnit.PER_BAR
@@ -134,11 +140,14 @@ def test_nothing_typed_is_refused() -> None:
 entries = st.tuples(st.fractions(0, 30, max_denominator=1000), st.sampled_from(list(InclusionUnit)))
 
 
-@given(st.lists(entries, min_size=1, max_size=4), st.integers(10, 200))
-def test_what_was_typed_comes_back_exactly_in_its_own_unit(typed, bar_g) -> None:  # type: ignore[no-untyped-def]
+leavings = st.just(Fraction(0)) | st.fractions(0, Fraction(1, 2), max_denominator=1000)
+
+
+@given(st.lists(entries, min_size=1, max_size=4), st.integers(10, 200), leavings)
+def test_what_was_typed_comes_back_exactly_in_its_own_unit(typed, bar_g, leaving) -> None:  # type: ignore[no-untyped-def]
     rows = {label: InclusionEntry(value, unit) for label, (value, unit) in named(typed).items()}
     try:
-        shares = inclusion_shares(rows, bar_g)
+        shares = inclusion_shares(rows, bar_g, leaving)
     except InputError:
         taken = sum(
             (value / 100 if unit is PERCENT else value / bar_g if unit is PER_BAR else 0)
@@ -148,16 +157,63 @@ def test_what_was_typed_comes_back_exactly_in_its_own_unit(typed, bar_g) -> None
         return
     for label, entry in rows.items():
         assert shares[label].typed_as(entry.unit) == entry.value
-    chocolate = next(iter(shares.values())).chocolate
-    assert chocolate + sum(share.share for share in shares.values()) == 1
+    ground = next(iter(shares.values())).ground
+    assert 0 < ground <= 1
+    assert ground + sum(share.share for share in shares.values()) == 1
+    for label, entry in rows.items():
+        assert inclusion_beside(ground, entry, bar_g, leaving) == shares[label]
 
 
-@given(st.fractions(0, 60, max_denominator=1000), st.sampled_from(list(InclusionUnit)), st.integers(61, 200))
-def test_all_three_ways_say_the_same(value, unit, bar_g) -> None:  # type: ignore[no-untyped-def]
-    share = inclusion_shares({"a": InclusionEntry(value, unit)}, bar_g)["a"]
+@given(
+    st.fractions(0, 60, max_denominator=1000),
+    st.sampled_from(list(InclusionUnit)),
+    st.integers(61, 200),
+    leavings,
+)
+def test_all_three_ways_say_the_same(value, unit, bar_g, leaving) -> None:  # type: ignore[no-untyped-def]
+    share = inclusion_shares({"a": InclusionEntry(value, unit)}, bar_g, leaving)["a"]
     for other in InclusionUnit:
-        again = inclusion_shares({"a": InclusionEntry(share.typed_as(other), other)}, bar_g)["a"]
+        again = inclusion_shares({"a": InclusionEntry(share.typed_as(other), other)}, bar_g, leaving)["a"]
         assert again == share
+
+
+@given(
+    st.fractions(1, 30, max_denominator=100),
+    st.fractions(0, 40, max_denominator=100),
+    st.integers(40, 200),
+    st.floats(0.3, 3.0),
+    st.integers(1, 400),
+)
+def test_grams_to_the_bar_and_the_chocolate_are_those_of_the_finished_mass(  # type: ignore[no-untyped-def]
+    per_bar, per_100_g, bar_g, end_water, bars
+) -> None:
+    """Asked of what does not know the shares: the mixture, the batch for so many bars, the fold-in card."""
+    base = recipe_of({"cocoa_nibs_roasted": 700.0, "sugar_granulated": 300.0, "almond": 1.0, "hazelnut": 1.0})
+    typed = {"almond": InclusionEntry(per_bar, PER_BAR), "hazelnut": InclusionEntry(per_100_g, PER_100_G)}
+    leaving = leaving_share(base, end_water)
+    recipe = with_inclusions(base, typed, bar_g, Fraction(leaving))
+
+    whole_g = product(recipe, end_water).mass_g
+    assert recipe.part("almond").mass_g / whole_g * bar_g == pytest.approx(float(per_bar), rel=1e-12)
+    loss = MachineLoss(150.0, 2.0, end_water)
+    weigh = batch_for_bars(recipe, bars, bar_g, loss).weigh
+    assert weigh.part("almond").mass_g == pytest.approx(bars * float(per_bar), rel=1e-11)
+    folded = fold_in_for(recipe, 100.0, end_water)
+    assert folded["hazelnut"] == pytest.approx(float(per_100_g), rel=1e-12, abs=1e-12)
+    read = inclusions_of(recipe, bar_g, Fraction(leaving))
+    assert float(read["almond"].typed_as(PER_BAR)) == pytest.approx(float(per_bar), rel=1e-12)
+    assert float(read["hazelnut"].typed_as(PER_100_G)) == pytest.approx(
+        float(per_100_g), rel=1e-12, abs=1e-12
+    )
+
+
+def test_water_that_leaves_is_in_no_bar() -> None:
+    # By hand: 100 g ground, 10 g of water leave, 90 g of chocolate with 10 g of nuts are 100 g: ten bars of
+    # 10 g with a gram in each. Of 110 g weighed the nuts are an eleventh, to 100 g of chocolate 11.1 g.
+    share = inclusion_shares({"nut": InclusionEntry(1, PER_BAR)}, 10, Fraction(1, 10))["nut"]
+
+    assert (share.share, share.ground) == (Fraction(1, 11), Fraction(10, 11))
+    assert share.g_per_100_g_chocolate == Fraction(100, 9)
 
 
 def test_a_quarter_to_the_chocolate_is_a_fifth_of_the_bar() -> None:
@@ -198,3 +254,6 @@ def test_inclusions_that_cannot_be_are_refused() -> None:
         with_inclusions(recipe, {"cocoa_mass": InclusionEntry(5, PERCENT)})
     with pytest.raises(InputError, match="ground"):
         inclusions_of(recipe_of({"almond": 1.0}))
+    for leaving in (1, 2, -1, Decimal("NaN")):
+        with pytest.raises(InputError):
+            inclusion_shares({"a": InclusionEntry(5, PERCENT)}, leaving=leaving)

@@ -10,14 +10,24 @@ import pytest
 from django.test import Client
 
 from nibsmith.answers.cost import cost
+from nibsmith.science.formulate import InclusionUnit, fold_in_for
 from nibsmith.science.mixture import Kind, as_weighed
 from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.history.selectors import tell
-from nibsmith.shop.kit.services import MouldCard, create_mould, update_mould
+from nibsmith.shop.kit.models import OwnKit
+from nibsmith.shop.kit.services import (
+    KitCard,
+    MouldCard,
+    create_kit,
+    create_mould,
+    update_kit,
+    update_mould,
+)
 from nibsmith.shop.recipes import selectors, services
+from nibsmith.shop.recipes.changes import as_inclusion
 from nibsmith.shop.recipes.drafts import draft_of
 from nibsmith.shop.recipes.keeping import changed_since
-from nibsmith.shop.recipes.models import Mode, RecipeVersion
+from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_draft, open_version
 from nibsmith.shop.stock.models import OwnIngredient
 from nibsmith.shop.stock.services import Facts, create_ingredient, set_facts, update_ingredient
@@ -156,6 +166,79 @@ def test_shares_counted_by_the_bar_stay_when_the_mould_is_weighed_anew(db: None)
     assert open_version(kept).percent("almond") == 10
     assert open_version(kept, as_of_today=True).percent("almond") == 5
     assert changed_since(kept) == ("Plank",)
+
+
+def nutty(per: Mode = Mode.PER_BAR) -> RecipeVersion:
+    """Store 40 bars of 65 g, from a stone grinder of the maker's own, 11 g of almonds in each."""
+    mould = create_mould(MouldCard(name="Plank", cavity_g=Decimal(65)))
+    kit = create_kit(KitCard(name="Agnes", based_on="stone"))
+    nuts = replace(row("almond", "11"), mode=per, stage="folded_in")
+    rows = row("cocoa_nibs_roasted", "50"), nuts, row("sugar_granulated")
+    return services.create_recipe(draft(*rows, way=Way.BARS, bars=40, mould=mould.ref, kit=kit.ref))
+
+
+def weighed_g(version: RecipeVersion, label: str = "almond") -> float:
+    return open_version(version).weighed.part(label).mass_g
+
+
+def test_so_many_bars_take_the_nuts_of_so_many_bars_whatever_the_kit_dries(db: None) -> None:
+    assert weighed_g(nutty()) == pytest.approx(40 * 11, rel=0, abs=1e-7)  # shares are stored to 1e-12 %
+
+
+def test_the_fold_in_card_of_a_stored_recipe_says_what_was_typed(db: None) -> None:
+    opened = open_version(nutty(Mode.PER_100))
+    card = fold_in_for(opened.recipe, 100.0, opened.context.end_water_percent)
+    assert card["almond"] == pytest.approx(11, rel=0, abs=1e-9)
+
+
+def test_shares_counted_by_the_bar_stay_when_the_kit_is_found_to_dry_more(db: None, client: Client) -> None:
+    version = nutty()
+    kept = services.freeze(version)
+    before = open_version(kept).percent("almond")
+    kit = OwnKit.objects.get()
+    update_kit(kit, KitCard(name="Agnes", based_on="stone", end_water_percent=Decimal("0.5")))
+    assert open_version(kept).percent("almond") == before
+    assert open_version(kept, as_of_today=True).percent("almond") < before
+    assert changed_since(kept) == ("Agnes",)
+    client.post(f"/recipes/{kept.recipe.public_id}/renew/")
+    newest = selectors.newest(kept.recipe.public_id)
+    assert newest.number == 2
+    assert weighed_g(newest) == pytest.approx(40 * 11, rel=0, abs=1e-7)
+
+
+def test_another_water_of_the_kit_changes_nothing_where_shares_are_of_everything(db: None) -> None:
+    kept = services.freeze(nutty(Mode.PERCENT))
+    update_kit(
+        OwnKit.objects.get(), KitCard(name="Agnes", based_on="stone", end_water_percent=Decimal("0.5"))
+    )
+    assert changed_since(kept) == ()
+
+
+def test_what_was_kept_before_water_was_counted_stays_as_it_was_counted_then(db: None, send: Any) -> None:
+    kept = services.freeze(nutty())
+    kept.kept = {key: value for key, value in kept.kept.items() if key != "kit"}
+    kept.save(update_fields=["kept"])
+    # 11 g of 65 g weighed: a little more than 11 g in a bar that the water has left, which its counts say.
+    opened = open_version(kept)
+    assert float(opened.percent("almond")) == pytest.approx(1100 / 65, rel=1e-12)
+    assert weighed_g(kept) > 40 * 11 + 1
+    assert float(as_inclusion(opened, "almond").typed_as(InclusionUnit.PER_BAR)) > 11.02
+    assert changed_since(kept) == ()
+    send(kept, bars="41")
+    newest = selectors.newest(kept.recipe.public_id)
+    assert newest.number == 2
+    assert weighed_g(newest) == pytest.approx(41 * 11, rel=0, abs=1e-7)
+
+
+def test_an_inclusion_of_a_dried_mass_counted_in_another_way_keeps_its_share(db: None, send: Any) -> None:
+    version = nutty(Mode.PERCENT)
+    before = open_version(version).percent("almond")
+    for mode in (Mode.PER_100, Mode.PER_BAR, Mode.PERCENT):
+        send(version, mode__almond=mode.value)
+        newest = selectors.newest(version.recipe.public_id)
+        assert draft_of(newest).row("almond").mode == mode
+        # a count is stored to six decimals
+        assert open_version(newest).percent("almond") == pytest.approx(before, rel=0, abs=2e-6)
 
 
 def test_the_history_names_and_links_the_recipe_whose_version_was_kept(version: RecipeVersion) -> None:

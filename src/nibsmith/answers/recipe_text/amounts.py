@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nibsmith.answers.leaving import leaving_of
 from nibsmith.answers.recipe_text.fields import Fields
 from nibsmith.answers.recipe_text.words import AMOUNT_KEYS, REST_WORDS
 from nibsmith.science.errors import InputError
@@ -81,7 +82,15 @@ class Weighed:
     remarks: tuple[str, ...] = ()
 
 
-def weigh(unweighed: Recipe, typed: Sequence[TypedAmount], cavity_g: Decimal | None, path: str) -> Weighed:
+@dataclass(frozen=True)
+class Made:
+    """What inclusions are counted on: the mass of a bar [g], and the water left in the finished mass [%]."""
+
+    cavity_g: Decimal | None = None
+    end_water_percent: float | None = None
+
+
+def weigh(unweighed: Recipe, typed: Sequence[TypedAmount], made: Made, path: str) -> Weighed:
     """Return a recipe at the amounts typed.
 
     Parameters
@@ -90,8 +99,8 @@ def weigh(unweighed: Recipe, typed: Sequence[TypedAmount], cavity_g: Decimal | N
         The recipe, its masses of no account.
     typed : sequence of TypedAmount
         One for each part.
-    cavity_g : Decimal, optional
-        The mass of one bar [g], for inclusions typed per bar.
+    made : Made
+        What is made of it, for inclusions typed per bar or to 100 g of chocolate.
     path : str
         Where the parts stand in the file.
 
@@ -111,7 +120,7 @@ def weigh(unweighed: Recipe, typed: Sequence[TypedAmount], cavity_g: Decimal | N
     masses_g, remarks = _base_masses(base, path)
     recipe = unweighed.weighing({**dict.fromkeys(rows, 0.0), **masses_g})
     if len(base) < len(rows):
-        recipe = _with_inclusions(recipe, rows, cavity_g)
+        recipe = _with_inclusions(recipe, rows, made)
     by_shares = next(iter(base.values())).key == SHARE
     return Weighed(
         recipe.scaled(BATCH_OF_SHARES_G) if len(base) < len(rows) and by_shares else recipe,
@@ -157,18 +166,19 @@ def _base_masses(base: Mapping[str, TypedAmount], path: str) -> tuple[Mapping[st
     return shares.masses_g(BATCH_OF_SHARES_G), (shares.note,) if shares.note else ()
 
 
-def _with_inclusions(recipe: Recipe, rows: Mapping[str, TypedAmount], cavity_g: Decimal | None) -> Recipe:
+def _with_inclusions(recipe: Recipe, rows: Mapping[str, TypedAmount], made: Made) -> Recipe:
     entries = {
         label: InclusionEntry(amount.fixed, INCLUSION_WAYS[amount.key])
         for label, amount in rows.items()
         if amount.key in INCLUSION_WAYS
     }
     per_bar = next((amount for amount in rows.values() if amount.key == "g_per_bar"), None)
-    if per_bar is not None and cavity_g is None:
+    if per_bar is not None and made.cavity_g is None:
         advice = 'Write mould = "70 g" under [workshop], or give --mould.'
         raise InputError("The weight of a bar is not known", advice=advice, field=per_bar.path)
     try:
-        return with_inclusions(recipe, entries, cavity_g)
+        leaving = leaving_of(recipe, made.end_water_percent)
+        return with_inclusions(recipe, entries, made.cavity_g, leaving)
     except InputError as error:
         error.field = rows[error.field].path if error.field and error.field in rows else error.field
         raise

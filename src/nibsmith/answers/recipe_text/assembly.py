@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
 
-from nibsmith.answers.recipe_text.amounts import read_amount, weigh
+from nibsmith.answers.recipe_text.amounts import Made, read_amount, weigh
 from nibsmith.answers.recipe_text.fields import LONGEST_NAME, LONGEST_NOTE, Fields, placed, readable
 from nibsmith.answers.recipe_text.ingredients import read_ingredient
 from nibsmith.answers.recipe_text.labels import label_of, means_a_part
@@ -23,6 +23,7 @@ from nibsmith.answers.recipe_text.words import (
 )
 from nibsmith.answers.recipe_text.workshop import Workshop, read_workshop
 from nibsmith.science.errors import InputError
+from nibsmith.science.kit import Kit
 from nibsmith.science.mixture import Form, Grind, Ingredient, Kind, Part, Recipe, Stage, part
 from nibsmith.science.quantities import DecimalSign
 from nibsmith.science.quantities.cleaning import shown
@@ -67,13 +68,19 @@ class RecipeFile:
 class Assembly:
     """One file while its recipes are put together."""
 
-    def __init__(self, values: object, name_hint: str, cavity_g: Decimal | None) -> None:
+    def __init__(
+        self, values: object, name_hint: str, cavity_g: Decimal | None = None, kit: Kit | None = None
+    ) -> None:
         self.top = Fields(values, "", TOP_KEYS)
         self.name_hint = name_hint
         self.sign = _decimal_sign(self.top)
         self.workshop = read_workshop(self.top.raw("workshop") or {}, self.sign)
         mould = self.workshop.mould
-        self.cavity_g = cavity_g or (Decimal(str(mould.cavity_g)) if mould else None)
+        dried = kit or self.workshop.kit
+        self.made = Made(
+            cavity_g or (Decimal(str(mould.cavity_g)) if mould else None),
+            None if dried is None else dried.usual_end_water_percent,
+        )
         self.inner = self._inner()
         self.done: dict[str, Recipe] = {}
         self.opening: list[str] = []
@@ -122,7 +129,7 @@ class Assembly:
         name = fields.text("name") or default_name
         # Masses come from what is typed; a recipe of no weight at all cannot be, so each starts at one gram.
         unweighed = Recipe(name, form, tuple(part.weighing(1.0) for part in made), _notes(fields))
-        weighed = weigh(unweighed, typed, self.cavity_g, fields.at("part"))
+        weighed = weigh(unweighed, typed, self.made, fields.at("part"))
         self.remarks += weighed.remarks
         return weighed.recipe, weighed.by_shares
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from nibsmith.answers.recipe_text.assembly import Assembly, RecipeFile
 from nibsmith.science.errors import InputError
+from nibsmith.science.kit import Kit
 
 LONGEST_FILE = 262_144  # characters; a recipe of a hundred parts has about 20,000
 LONGEST_REASON = 120
@@ -44,7 +45,9 @@ def decode_recipe(data: bytes) -> str:
         ) from None
 
 
-def read_recipe(text: str, *, name_hint: str = "", cavity_g: Decimal | None = None) -> RecipeFile:
+def read_recipe(
+    text: str, *, name_hint: str = "", cavity_g: Decimal | None = None, kit: Kit | None = None
+) -> RecipeFile:
     """Return the recipe that a text in TOML holds, with its limits and what is in the bowl.
 
     Parameters
@@ -55,6 +58,8 @@ def read_recipe(text: str, *, name_hint: str = "", cavity_g: Decimal | None = No
         The name where the file gives none, such as the file's own.
     cavity_g : Decimal, optional
         The mass of one bar [g], for inclusions typed per bar; before the mould of the file.
+    kit : Kit, optional
+        What it is ground with: what of the water leaves is in no bar; before the kit of the file.
 
     Returns
     -------
@@ -87,7 +92,7 @@ def read_recipe(text: str, *, name_hint: str = "", cavity_g: Decimal | None = No
     _check_length(len(text), "characters")
     try:
         values = tomllib.loads(text.removeprefix("\ufeff"), parse_float=Decimal)
-        return Assembly(values, name_hint, cavity_g).read()
+        return Assembly(values, name_hint, cavity_g, kit).read()
     except RecursionError:
         raise InputError("The file nests too deep", advice="A recipe needs three levels.") from None
     except (tomllib.TOMLDecodeError, ArithmeticError, ValueError) as error:

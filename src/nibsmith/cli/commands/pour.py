@@ -62,8 +62,8 @@ def _of_file(args: argparse.Namespace) -> tuple[Outcome, FlowCurve | None]:
     for option in ("chocolate", "lecithin", "total"):
         if getattr(args, option) is not None:
             raise InputError(f"--{option} goes with --fat", advice="The file says it.")
-    file = read_file(args.file)
     context = _context(args)
+    file = read_file(args.file, kit=context.kit)
     here = replace(context, process=_process(args), kit=context.kit or file.workshop.kit)
     try:
         curve: FlowCurve | None = flow_curve(file.recipe, here)

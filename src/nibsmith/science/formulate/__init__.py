@@ -12,6 +12,7 @@ from nibsmith.science.formulate.batch import (
     batch_for_total,
     batch_of,
     fold_in_for,
+    leaving_share,
 )
 from nibsmith.science.formulate.goal import (
     KEEP,
@@ -27,6 +28,7 @@ from nibsmith.science.formulate.inclusion import (
     InclusionEntry,
     InclusionShare,
     InclusionUnit,
+    inclusion_beside,
     inclusion_shares,
     inclusions_of,
     with_inclusions,
@@ -109,9 +111,11 @@ __all__ = [
     "from_ratio",
     "from_shares",
     "in_the_bowl",
+    "inclusion_beside",
     "inclusion_shares",
     "inclusions_of",
     "largest_batch",
+    "leaving_share",
     "lock",
     "mass_limit",
     "rescue",

@@ -98,10 +98,7 @@ class _Flow:
     @cached_property
     def evaporating(self) -> float:
         """Share of the charge that leaves as water."""
-        if not self.charged or self.loss.end_water_percent is None:
-            return 0.0
-        leaving = finished(self.recipe, self.loss.end_water_percent).evaporated_g
-        return leaving / in_machine(self.recipe).mass_g
+        return leaving_share(self.recipe, self.loss.end_water_percent)
 
     @property
     def added(self) -> float:
@@ -122,6 +119,41 @@ class _Flow:
 
     def charge_for(self, poured_g: float) -> float:
         return self.finished_for(poured_g) / (1 - self.evaporating)
+
+
+def leaving_share(recipe: Recipe, end_water_percent: float | None) -> float:
+    """Return the share of the ground part that leaves as water while it is ground.
+
+    ``e = (m0 - m) / m0``, with m0 the charge and m the finished mass.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe; only its shares matter.
+    end_water_percent : float, optional
+        Water of the finished mass [%]; ``None`` where none leaves.
+
+    Returns
+    -------
+    float
+        Zero where nothing is ground or none leaves [0 to 1].
+
+    Raises
+    ------
+    UnknownFigure
+        If an end water is given and the water of a part is not known.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_nibs_roasted", 70.0), part("sugar_granulated", 30.0)))
+    >>> 0 < leaving_share(bar, 1.0) < leaving_share(bar, 0.7)
+    True
+    """
+    grinds = any(part.in_machine and part.mass_g > 0 for part in recipe.parts)
+    if not grinds or end_water_percent is None:
+        return 0.0
+    return finished(recipe, end_water_percent).evaporated_g / in_machine(recipe).mass_g
 
 
 def batch_of(recipe: Recipe, cavity_g: float = 0.0, loss: MachineLoss = NO_LOSS) -> Batch:

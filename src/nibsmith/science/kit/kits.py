@@ -41,6 +41,11 @@ class Kit:
     charge_note: str = ""
 
     @property
+    def usual_end_water_percent(self) -> float | None:
+        """Usual water of the finished mass [%], ``None`` where it stays as charged."""
+        return None if self.end_water_percent is None else self.end_water_percent.value
+
+    @property
     def remarks(self) -> tuple[str, ...]:
         """What to keep in mind."""
         return (*self.notes, self.charge_note) if self.charge_note else self.notes

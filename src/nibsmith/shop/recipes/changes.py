@@ -20,11 +20,11 @@ from nibsmith.shop.recipes.shares import STORED, UNITS
 def as_inclusion(opened: Opened, label: str) -> InclusionShare:
     """Return the share of a part so that it can be counted in all three ways."""
     in_mass = (label for label, part in opened.parts.items() if part.in_machine)
-    chocolate = sum((opened.typed.shares[label] for label in in_mass), Fraction(0))
-    if not chocolate:
+    ground = sum((opened.typed.shares[label] for label in in_mass), Fraction(0))
+    if not ground:
         raise InputError("There is no chocolate in it", advice="Give one part an earlier stage.", field=label)
-    bar_g = opened.bar_g
-    return InclusionShare(opened.typed.shares[label], chocolate, None if bar_g is None else Fraction(bar_g))
+    bar_g = None if opened.bar_g is None else Fraction(opened.bar_g)
+    return InclusionShare(opened.typed.shares[label], ground, bar_g, opened.leaving)
 
 
 def counted(opened: Opened, label: str, mode: Mode) -> Decimal:

@@ -77,6 +77,11 @@ class Draft:
         return replace(self, rows=tuple(rows))
 
     @property
+    def counts_finished(self) -> bool:
+        """Whether an amount is counted on finished chocolate or a finished bar."""
+        return any(row.mode in (Mode.PER_100, Mode.PER_BAR) for row in self.rows)
+
+    @property
     def as_of_today(self) -> Draft:
         """The same draft with what is known today."""
         return self if self.kept is None else replace(self, kept=None)

@@ -9,14 +9,15 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from nibsmith.answers.context import Context
+from nibsmith.answers.leaving import leaving_of
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import TypedShares
 from nibsmith.science.mixture import Form, Grind, Kind, Part, Recipe, Stage
 from nibsmith.shop.common.workshop.selectors import context, workshop
 from nibsmith.shop.recipes.drafts import Draft, Row, draft_of
-from nibsmith.shop.recipes.keeping import ingredients_kept, mould_kept
+from nibsmith.shop.recipes.keeping import end_water_kept, ingredients_kept, mould_kept
 from nibsmith.shop.recipes.models import Mode, RecipeVersion, Way
-from nibsmith.shop.recipes.shares import TypedPart, shares
+from nibsmith.shop.recipes.shares import Ground, TypedPart, shares
 from nibsmith.shop.recipes.totals import Total, total_of
 from nibsmith.shop.stock.kept import Facts, find_kept
 from nibsmith.shop.stock.selectors import Found
@@ -45,6 +46,13 @@ class Opened:
     def bar_g(self) -> Decimal | None:
         """What one bar weighs [g], where a mould is known."""
         return bar_of(self.context)
+
+    @property
+    def leaving(self) -> Fraction:
+        """Share of the ground part that leaves as water."""
+        today = self.context.end_water_percent
+        kept = self.draft.kept
+        return leaving_of(self.recipe, today if kept is None else end_water_kept(kept, today))
 
     @property
     def weighed(self) -> Recipe:
@@ -81,7 +89,7 @@ def open_draft(draft: Draft) -> Opened:
     parts = look_up(draft)
     amount = draft.amount
     here = _around(draft, amount.bars if amount.way == Way.BARS else None)
-    typed = shares(_typed_parts(draft, parts), bar_of(here))
+    typed = _shares(draft, parts, here)
     total = total_of(amount, _recipe(draft, parts, typed, UNIT_G), here)
     shelf = {label: float(grams) for label, grams in total.shelf_g.items()}
     return Opened(draft, parts, typed, total, replace(here, shelf_g=shelf) if shelf else here)
@@ -114,6 +122,19 @@ def _around(draft: Draft, bars: int | None = None) -> Context:
     return here if mould is None else replace(here, mould=mould)
 
 
+def _shares(draft: Draft, parts: Mapping[str, Part], here: Context) -> TypedShares:
+    """Return the shares; what was kept before water was counted stays as it was counted then."""
+    kept = draft.kept
+    end_water = here.end_water_percent if kept is None else end_water_kept(kept, None)
+
+    def leaving(ground: Ground) -> Fraction:
+        weighed = tuple(parts[label].weighing(float(share)) for label, share in ground.items() if share > 0)
+        ground_alone = Recipe(draft.name, Form(draft.form), weighed) if weighed else None
+        return Fraction(0) if ground_alone is None else leaving_of(ground_alone, end_water)
+
+    return shares(_typed_parts(draft, parts), bar_of(here), leaving)
+
+
 def _typed_parts(draft: Draft, parts: Mapping[str, Part]) -> list[TypedPart]:
     return [TypedPart(row.label, parts[row.label].stage, row.mode, row.typed) for row in draft.rows]
 
@@ -136,7 +157,7 @@ def _nested(ids: set[int], deeper: int) -> Mapping[int, Recipe]:
 
 def _nested_recipe(draft: Draft, deeper: int) -> Recipe:
     parts = _parts(draft.rows, deeper, ingredients_kept(draft.kept))
-    return _recipe(draft, parts, shares(_typed_parts(draft, parts), bar_of(_around(draft))), UNIT_G)
+    return _recipe(draft, parts, _shares(draft, parts, _around(draft)), UNIT_G)
 
 
 def _part(row: Row, found: Mapping[str, Found], nested: Mapping[int, Recipe]) -> Part:
