@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
-from nibsmith.science.mixture import Kind
+from nibsmith.science.mixture import Kind, in_machine
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_version
@@ -124,34 +124,65 @@ def test_a_bowl_that_cannot_be_read_is_refused_beside_its_field(
 
 
 def test_a_balance_is_proposed_and_only_stored_when_accepted(client: Client, dark: RecipeVersion) -> None:
-    query = {"total_fat_min": "40"}
+    query = {"total_fat_percent_min": "40"}
     body = client.get(address(dark, "balance"), query).content.decode()
     assert "Make this the next version" in body
     assert newest(dark).number == 1
-    client.post(address(dark, "balance") + "?total_fat_min=40")
+    client.post(address(dark, "balance") + "?total_fat_percent_min=40")
     after = newest(dark)
     assert after.number == 2
-    from nibsmith.science.mixture import in_machine
-
     assert in_machine(open_version(after).recipe).percent("total_fat") >= 40
     assert open_version(after).recipe.total_g == pytest.approx(2000)
 
 
 def test_a_locked_share_stays_while_others_move(client: Client, dark: RecipeVersion) -> None:
-    client.post(address(dark, "balance") + "?total_fat_min=40&lock=cocoa_nibs_roasted")
+    client.post(address(dark, "balance") + "?total_fat_percent_min=40&lock=cocoa_nibs_roasted")
     assert open_version(newest(dark)).recipe.share("cocoa_nibs_roasted") == pytest.approx(0.64, abs=0.0005)
+
+
+def test_any_figure_can_be_limited(client: Client, dark: RecipeVersion) -> None:
+    asked = {"another": "theobromine_mg_per_100g", "another_min": "900"}
+    body = client.get(address(dark, "balance"), asked).content.decode()
+    assert 'name="with" value="theobromine_mg_per_100g"' in body
+    assert re.search(r'name="theobromine_mg_per_100g_min" value="900"', body)
+    assert "mg in 100 g" in body
+    client.post(address(dark, "balance") + "?with=theobromine_mg_per_100g&theobromine_mg_per_100g_min=900")
+    after = open_version(newest(dark)).recipe
+    assert newest(dark).number == 2
+    assert in_machine(after).figure("theobromine").value >= 900
+
+
+def test_a_share_keeps_between_its_ends(client: Client, dark: RecipeVersion) -> None:
+    ends = "share-sugar_granulated_min=26&share-sugar_granulated_max=28"
+    client.post(f"{address(dark, 'balance')}?{ends}")
+    assert 0.26 <= open_version(newest(dark)).recipe.share("sugar_granulated") <= 0.28
+
+
+def test_crossed_ends_of_a_share_are_said_beside_it(client: Client, dark: RecipeVersion) -> None:
+    asked = {"share-sugar_granulated_min": "30", "share-sugar_granulated_max": "20"}
+    response = client.get(address(dark, "balance"), asked)
+    assert response.status_code == 422
+    assert re.search(r'id="error-share-sugar_granulated_min">[^<]*min is over', response.content.decode())
+
+
+def test_a_batch_that_may_grow_only_gains(client: Client, dark: RecipeVersion) -> None:
+    client.post(f"{address(dark, 'balance')}?share-cocoa_butter_min=10&total=free&lock=sugar_granulated")
+    assert open_version(newest(dark)).recipe.share("cocoa_butter") == pytest.approx(0.10, abs=0.001)
+    assert open_version(newest(dark)).recipe.total_g != pytest.approx(2000, abs=1)
 
 
 def test_what_may_come_in_comes_in_by_its_plain_name(client: Client) -> None:
     lean = services.create_recipe(draft(row("cocoa_nibs_roasted", "60"), row("sugar_granulated")))
-    client.post(address(lean, "balance") + "?total_fat_min=38&offer=cocoa+butter&lock=cocoa_nibs_roasted")
+    client.post(
+        address(lean, "balance") + "?total_fat_percent_min=38&offer=cocoa+butter&lock=cocoa_nibs_roasted"
+    )
     assert open_version(newest(lean)).recipe.part("cocoa_butter").mass_g > 0
 
 
 def test_what_may_come_in_can_be_chosen_where_its_name_means_several_things(
     client: Client, dark: RecipeVersion
 ) -> None:
-    asked = {"milk_solids_min": "14", "offer": "milk powder"}
+    asked = {"milk_solids_percent_min": "14", "offer": "milk powder"}
     body = client.get(address(dark, "balance"), asked).content.decode()
     assert "Whole or skimmed milk powder?" in body
     assert "No limit yet" not in body
@@ -181,12 +212,12 @@ def test_a_stock_can_be_chosen_where_its_name_means_several_things(client: Clien
 def test_limits_that_fight_are_named_with_what_would_have_to_give(
     client: Client, dark: RecipeVersion
 ) -> None:
-    query = {"total_fat_min": "60", "cocoa_as_weighed_max": "50"}
+    query = {"total_fat_percent_min": "60", "cocoa_as_weighed_percent_max": "50"}
     body = text(client.get(address(dark, "balance"), query).content.decode())
     assert "It cannot be" in body
     assert "cannot all hold" in body
     assert "at most 60 % instead of 50 %" in body
-    client.post(address(dark, "balance") + "?total_fat_min=60&cocoa_as_weighed_max=50")
+    client.post(address(dark, "balance") + "?total_fat_percent_min=60&cocoa_as_weighed_percent_max=50")
     assert newest(dark).number == 1
 
 
@@ -194,10 +225,12 @@ def test_limits_that_fight_are_named_with_what_would_have_to_give(
 def test_a_limit_that_cannot_be_read_is_refused_beside_its_field(
     client: Client, dark: RecipeVersion, typed: str
 ) -> None:
-    response = client.get(address(dark, "balance"), {"total_fat_min": typed, "sugars_max": "40"})
+    response = client.get(
+        address(dark, "balance"), {"total_fat_percent_min": typed, "sugars_percent_max": "40"}
+    )
     body = response.content.decode()
     assert response.status_code == 422
-    assert re.search(r'id="error-total_fat_min">\S', body)
+    assert re.search(r'id="error-total_fat_percent_min">\S', body)
     assert f'value="{typed}"' in body
     assert 'value="40"' in body
 
@@ -244,7 +277,7 @@ def test_an_ingredient_of_ones_own_may_come_in_with_its_price(client: Client, da
             price_per_kg=Decimal("9.40"),
         )
     )
-    asked = f"{address(dark, 'balance')}?milk_solids_min=14&offer=Upfield+milk"
+    asked = f"{address(dark, 'balance')}?milk_solids_percent_min=14&offer=Upfield+milk"
     assert "more Upfield milk" in text(client.get(asked).content.decode())
     assert client.post(asked).status_code == 302
     after = newest(dark)

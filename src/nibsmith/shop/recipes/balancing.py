@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.http import QueryDict
 
 from nibsmith.answers.balance import Balanced, Wishes, balance, wishes_from
+from nibsmith.answers.figure_keys import BUTTER_OF_FAT, PROPERTY_OF
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.legal import classes, jurisdictions
 from nibsmith.science.mixture import PROPERTIES
@@ -18,14 +19,31 @@ from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.changes import from_masses
 from nibsmith.shop.recipes.drafts import Draft, Row
 from nibsmith.shop.recipes.editing import row_for
+from nibsmith.shop.recipes.figure_table import OF_FAT_WORDS
 from nibsmith.shop.recipes.naming import Names, WhichOne
 from nibsmith.shop.recipes.opening import Opened, parts_of
 from nibsmith.shop.recipes.picks import picked
 from nibsmith.shop.recipes.typed import HIGHEST_PRICE
 
-LIMITED = ("total_fat", "cocoa_as_weighed", "dry_cocoa_solids", "milk_solids", "sugars")
+USUAL = (
+    "total_fat_percent",
+    "cocoa_as_weighed_percent",
+    "dry_cocoa_solids_percent",
+    "milk_solids_percent",
+    "sugars_percent",
+)
 ENDS = ("min", "max")
+ANOTHER = "another"  # the field that chooses a figure beside those that have fields
 CHEAPEST, LEAST_CHANGE = "cheapest", "least_change"
+HIGHEST_FIGURE = Decimal(100_000)  # of what is not a percentage, in 100 g: more mg than 100 g hold
+
+
+class Bound(NamedTuple):
+    """One field of a limit: what it is called on the form, and whose end it is."""
+
+    name: str
+    of: str
+    end: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +51,12 @@ class Asked:
     """What was asked for: every text as typed, the wishes they make, and what is wrong by field."""
 
     texts: Mapping[str, str]
+    figures: tuple[str, ...]
     called: str
     locked: tuple[str, ...]
     offered: str
     objective: str
+    free_total: bool = False
     chosen: Mapping[str, str] = field(default_factory=dict)
     new: Row | None = None
     wishes: Wishes | None = None
@@ -50,27 +70,55 @@ class Asked:
 
 def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> Asked:
     """Read the form of a balance."""
-    names = [f"{key}_{end}" for key in LIMITED for end in ENDS] + ["cost_max"]
+    figures = _figures(data)
+    bounds = [*(one for key in figures for one in figure_bounds(key)), *share_bounds(opened.parts)]
+    texts = {name: data.get(name, "").strip() for name in (*(one.name for one in bounds), "cost_max")}
+    if data.get(ANOTHER) in figures:
+        typed = {f"{data[ANOTHER]}_{end}": data.get(f"{ANOTHER}_{end}", "").strip() for end in ENDS}
+        texts |= {name: text for name, text in typed.items() if text}
     asked = Asked(
-        texts={name: data.get(name, "").strip() for name in names},
+        texts=texts,
+        figures=figures,
         called=data.get("called", ""),
         locked=tuple(label for label in data.getlist("lock") if label in opened.parts),
         offered=data.get("offer", "").strip(),
         objective=CHEAPEST if data.get("objective") == CHEAPEST else LEAST_CHANGE,
+        free_total=data.get("total") == "free",
         chosen=picked(data),
     )
     return asked if asked.is_empty else _with_wishes(asked, opened, settings)
+
+
+def _figures(data: QueryDict) -> tuple[str, ...]:
+    """Return the figures with fields of their own: the usual ones, those asked for before, and a new one."""
+    more = (*data.getlist("with"), data.get(ANOTHER, ""))
+    return tuple(dict.fromkeys([*USUAL, *(key for key in more if key in PROPERTY_OF)]))
+
+
+def figure_bounds(key: str) -> tuple[Bound, ...]:
+    """Return the fields of one figure."""
+    return tuple(Bound(f"{key}_{end}", key, end) for end in ENDS)
+
+
+def share_bounds(labels: Iterable[str]) -> tuple[Bound, ...]:
+    """Return the fields of the shares of parts, in percent of everything weighed."""
+    return tuple(Bound(f"share-{label}_{end}", label, end) for label in labels for end in ENDS)
 
 
 def _with_wishes(asked: Asked, opened: Opened, settings: WorkshopSettings) -> Asked:
     errors: dict[str, str] = {}
     questions: list[WhichOne] = []
     table: dict[str, Any] = {"lock": list(asked.locked), "objective": asked.objective}
-    for key in LIMITED:
-        ends = _ends(asked, key, settings, errors)
+    if asked.free_total:
+        table["total"] = "free"
+    for key in asked.figures:
+        ends = _ends(asked, figure_bounds(key), settings, errors)
         if ends:
-            table[f"{key}_percent"] = ends
-    cost = _number(asked, "cost_max", settings, errors)
+            table[key] = ends
+    by_part = {label: _ends(asked, share_bounds([label]), settings, errors) for label in opened.parts}
+    if any(by_part.values()):
+        table["share"] = {label: ends for label, ends in by_part.items() if ends}
+    cost = _number(asked, "cost_max", settings, errors, most=HIGHEST_PRICE)
     if cost is not None:
         table["cost_per_kg"] = {"max": cost}
     if asked.called:
@@ -82,26 +130,39 @@ def _with_wishes(asked: Asked, opened: Opened, settings: WorkshopSettings) -> As
     return replace(asked, new=new, wishes=wishes, errors=errors, questions=tuple(questions))
 
 
-def _ends(asked: Asked, key: str, settings: WorkshopSettings, errors: dict[str, str]) -> dict[str, Decimal]:
-    found = {end: _percent(asked, f"{key}_{end}", settings, errors) for end in ENDS}
+def _ends(
+    asked: Asked, bounds: Iterable[Bound], settings: WorkshopSettings, errors: dict[str, str]
+) -> dict[str, Decimal]:
+    found = {
+        bound.end: _number(
+            asked, bound.name, settings, errors, most=None if is_percent(bound.of) else HIGHEST_FIGURE
+        )
+        for bound in bounds
+    }
     return {end: number for end, number in found.items() if number is not None}
 
 
-def _percent(asked: Asked, name: str, settings: WorkshopSettings, errors: dict[str, str]) -> Decimal | None:
-    if not asked.texts[name]:
-        return None
-    try:
-        return parse_percent(asked.texts[name], decimal_sign=settings.decimal_sign, bare=True)
-    except NibsmithError as error:
-        errors[name] = str(error)
-        return None
+def is_percent(key: str) -> bool:
+    """Whether a figure, or the share of a part, is typed in percent."""
+    return key not in PROPERTY_OF or key.endswith("_percent")
 
 
-def _number(asked: Asked, name: str, settings: WorkshopSettings, errors: dict[str, str]) -> Decimal | None:
-    if not asked.texts[name]:
+def _number(
+    asked: Asked,
+    name: str,
+    settings: WorkshopSettings,
+    errors: dict[str, str],
+    *,
+    most: Decimal | None = None,
+) -> Decimal | None:
+    """Read a figure up to a most; without one it is a percentage."""
+    text, sign = asked.texts[name], settings.decimal_sign
+    if not text:
         return None
     try:
-        return parse_number(asked.texts[name], decimal_sign=settings.decimal_sign, most=HIGHEST_PRICE)
+        if most is None:
+            return parse_percent(text, decimal_sign=sign, bare=True)
+        return parse_number(text, decimal_sign=sign, most=most)
     except NibsmithError as error:
         errors[name] = str(error)
         return None
@@ -126,9 +187,9 @@ def _wishes(table: Mapping[str, Any], errors: dict[str, str]) -> Wishes | None:
     try:
         return wishes_from(table)
     except InputError as error:
-        name = (error.field or "").removeprefix("limits.").partition(".")[0]
-        key = name.removesuffix("_percent")
-        errors[f"{key}_min" if key in LIMITED else "called"] = str(error)
+        key, _, part = (error.field or "").removeprefix("limits.").partition(".")
+        name = f"share-{part}_min" if key == "share" else f"{key}_min" if key in PROPERTY_OF else "called"
+        errors[name] = str(error)
         return None
 
 
@@ -158,5 +219,16 @@ def name_choices(settings: WorkshopSettings) -> list[tuple[str, list[tuple[str, 
 
 
 def words_of(key: str) -> str:
-    """Return the words of a property that can be limited."""
-    return PROPERTIES[key].words
+    """Return the words of a figure that can be limited."""
+    return OF_FAT_WORDS if PROPERTY_OF[key] == BUTTER_OF_FAT else PROPERTIES[PROPERTY_OF[key]].words
+
+
+def unit_of(key: str) -> str:
+    """Return the unit a figure is typed in."""
+    return "%" if is_percent(key) else f"{PROPERTIES[PROPERTY_OF[key]].unit} in 100 g"
+
+
+def figure_choices(asked: Asked) -> list[tuple[str, str]]:
+    """List the figures that have no fields yet, each with its words."""
+    left = (key for key in PROPERTY_OF if key not in asked.figures)
+    return sorted(((key, words_of(key)) for key in left), key=lambda choice: choice[1])

@@ -21,6 +21,7 @@ from nibsmith.shop.recipes.shown_answers import step_of
 from nibsmith.shop.recipes.written import TENTH
 
 OF_FAT = "cocoa_butter_of_fat"
+OF_FAT_WORDS = "cocoa butter in the fat"
 MAIN = (
     "cocoa_as_weighed",
     "dry_cocoa_solids",
@@ -108,7 +109,7 @@ def _fat_is_mixed(mixture: Mixture) -> bool:
 def _row(key: str, mixtures: Sequence[Mixture], settings: WorkshopSettings) -> FigureRow:
     if key == OF_FAT:
         cells = tuple(_of_fat(mixture, settings) for mixture in mixtures)
-        return FigureRow(key, "cocoa butter in the fat", cells)
+        return FigureRow(key, OF_FAT_WORDS, cells)
     unit = PROPERTIES[key].unit
     words = PROPERTIES[key].words if unit == "g" else f"{PROPERTIES[key].words}, {unit} in 100 g"
     cells = tuple(_cell(key, mixture, settings) for mixture in mixtures)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -10,20 +11,32 @@ from nibsmith.answers.balance import Balanced, Held
 from nibsmith.shop.common.figures import money
 from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
-from nibsmith.shop.recipes.balancing import ENDS, LIMITED, Asked, words_of
+from nibsmith.shop.recipes.balancing import (
+    USUAL,
+    Asked,
+    Bound,
+    figure_bounds,
+    share_bounds,
+    unit_of,
+    words_of,
+)
 from nibsmith.shop.recipes.opening import Opened
 from nibsmith.shop.recipes.written import HUNDREDTH, Weight, share_text, weight
 
 MINUS = "\u2212"
+SAYS = {"min": "at least", "max": "at most"}
 
 
 @dataclass(frozen=True, slots=True)
 class LimitRow:
-    """One property that can be limited, with its two fields."""
+    """One figure or share that can be limited, with its two fields: name, what it says, text, error."""
 
     key: str
     words: str
+    unit: str
     fields: tuple[tuple[str, str, str, str], ...]
+    is_added: bool = False
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,19 +67,31 @@ class ShownBalance:
 
 
 def limit_rows(asked: Asked) -> tuple[LimitRow, ...]:
-    """Return the fields of the limits: name, what it says, text, error."""
-    says = {"min": "at least", "max": "at most"}
+    """Return the figures that can be limited."""
+    return tuple(
+        LimitRow(key, words_of(key), unit_of(key), _fields(asked, figure_bounds(key)), key not in USUAL)
+        for key in asked.figures
+    )
+
+
+def share_rows(asked: Asked, opened: Opened) -> tuple[LimitRow, ...]:
+    """Return the parts whose shares can be limited, and whether a share stays as it is."""
     return tuple(
         LimitRow(
-            key,
-            words_of(key),
-            tuple(
-                (name, says[end], asked.texts[name], asked.errors.get(name, ""))
-                for end in ENDS
-                for name in (f"{key}_{end}",)
-            ),
+            part.label,
+            part.name,
+            "%",
+            _fields(asked, share_bounds([part.label])),
+            stays=part.label in asked.locked,
         )
-        for key in LIMITED
+        for part in opened.recipe.parts
+    )
+
+
+def _fields(asked: Asked, bounds: Sequence[Bound]) -> tuple[tuple[str, str, str, str], ...]:
+    return tuple(
+        (bound.name, SAYS[bound.end], asked.texts[bound.name], asked.errors.get(bound.name, ""))
+        for bound in bounds
     )
 
 

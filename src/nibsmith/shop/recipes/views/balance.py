@@ -17,7 +17,7 @@ from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.naming import Names
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.picks import show_picks
-from nibsmith.shop.recipes.shown_balance import limit_rows, show_balance
+from nibsmith.shop.recipes.shown_balance import limit_rows, share_rows, show_balance
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -36,7 +36,8 @@ def balance(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         "questions": asked.questions,
         "picks": show_picks(asked.chosen, names),
         "limits": limit_rows(asked),
-        "parts": opened.recipe.parts,
+        "shares": share_rows(asked, opened),
+        "figure_choices": balancing.figure_choices(asked),
         "name_choices": balancing.name_choices(settings),
         "names": names.all(),
         "currency": settings.currency,
