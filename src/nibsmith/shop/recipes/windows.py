@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import secrets
 from dataclasses import dataclass
 
 from nibsmith.shop.common.changelog.selectors import history
 from nibsmith.shop.common.history.meanwhile import ChangedMeanwhile
 from nibsmith.shop.common.history.words import field_name
+from nibsmith.shop.common.once.marks import new_value
 from nibsmith.shop.recipes.models import RecipeVersion
 
 LONGEST_PAGE = 32
@@ -26,7 +26,7 @@ NO_WINDOW = Window()
 
 def new_page() -> str:
     """Return a name for a page that is shown now."""
-    return secrets.token_hex(8)
+    return new_value()
 
 
 def stamp(version: RecipeVersion) -> str:
