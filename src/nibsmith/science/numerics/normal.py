@@ -17,7 +17,17 @@ def _standard() -> NormalDist:
 
 
 def normal_quantile(share: float) -> float:
-    """Return how many deviations from the mean a share of the standard normal lies under; 0 < share < 1.
+    """Return how many deviations from the mean a share of the standard normal lies under.
+
+    Parameters
+    ----------
+    share : float
+        More than 0 and less than 1 [1].
+
+    Returns
+    -------
+    float
+        Deviations, below zero for less than half [1].
 
     Examples
     --------
@@ -28,7 +38,17 @@ def normal_quantile(share: float) -> float:
 
 
 def normal_share(deviations: float) -> float:
-    """Return the share of the standard normal under a number of deviations, 0 to 1.
+    """Return the share of the standard normal under a number of deviations.
+
+    Parameters
+    ----------
+    deviations : float
+        From the mean [1].
+
+    Returns
+    -------
+    float
+        Between 0 and 1 [1].
 
     Examples
     --------
