@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import timedelta
 
 from django.contrib import messages
+from django.contrib.messages.storage.base import BaseStorage
 from django.db import IntegrityError, transaction
 from django.http import HttpRequest, HttpResponseRedirect
 from django.http.response import HttpResponseBase
@@ -67,7 +68,8 @@ def _told(request: HttpRequest) -> list[tuple[int, str]]:
     """Return what the next page will tell, and leave it to be told."""
     waiting = messages.get_messages(request)
     told = [(message.level, str(message.message)) for message in waiting]
-    waiting.used = False
+    if isinstance(waiting, BaseStorage):  # to read them is to use them up, unless one says otherwise
+        waiting.used = False
     return told
 
 
