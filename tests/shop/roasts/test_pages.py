@@ -174,7 +174,7 @@ def test_a_probe_in_the_log_is_named_and_the_heat_is_counted(
     client.post(url, {"settle-probe-0": f"probe:{basket.ref}"})
     body = plain(shown(roast))
     assert "“probe 1” is Basket probe, good to ± 1.5 K." in body
-    assert "log10" in body
+    assert "tenfold reductions" in body
     assert "An estimate, no proof." in body or "Too little heat." in body
     assert "is decided by a process authority or a laboratory" in body
     for word in ("validated", "is safe", "compliant"):
@@ -200,7 +200,7 @@ def test_typed_readings_by_a_probe_take_its_place_and_its_facts(
 
     row = Readings.objects.get()
     assert (row.role, row.probes["readings by hand"]["uncertainty_k"]) == ("bean", 1.5)
-    assert "log10" in plain(shown(Roast.objects.get()))
+    assert "tenfold reductions" in plain(shown(Roast.objects.get()))
 
 
 def test_bare_degrees_are_on_the_scale_of_the_workshop(client: Client, shown: Send) -> None:
@@ -320,8 +320,14 @@ def test_roasts_are_compared_and_what_differs_has_its_own_picture(client: Client
     response = client.get(f"{reverse('roasts:compare')}?{ids}")
     body = plain(response)
     assert "Roast 2 was at most 2.0 K warmer" in read(response)
-    assert re.search(r"Hottest 125\.0 °C 127\.0 °C", body)
+    assert re.search(r"Hottest 125 °C 127 °C", body)
     assert "Roast 3 , Marsh Farm, has no readings to compare." in body
+
+    update_workshop(WorkshopSettings(temperature_unit="F"))
+    body = plain(client.get(f"{reverse('roasts:compare')}?{ids}"))
+    # 125, 127 and 100 °C by the definition of the scale
+    assert re.search(r"Hottest 257 °F 260.6 °F", body)
+    assert "Time to 212 °F" in body
 
 
 @pytest.mark.parametrize("query", ["", "?roast=kiwi", f"?roast={uuid.uuid4()}", "?roast=%00"])

@@ -23,7 +23,7 @@ VERDICT_WORDS = {
     Verdict.UNKNOWN: "cannot tell yet",
 }
 # Here the sentence is the answer, and a figure above it would only repeat it.
-SENTENCE_SAYS_IT = frozenset({"weigh_out", "call_it", "smooth", "keep"})
+SENTENCE_SAYS_IT = frozenset({"weigh_out", "call_it", "smooth", "keep", "roasted"})
 # What a figure is, where unit and basis alone do not say it.
 FIGURES = {"snap": "fat, of the mass in the machine"}
 PER = {"bar": "a bar", "kg": "a kilogram"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -11,6 +12,7 @@ from nibsmith.paper.chart import Axis, Chart, Count, Ink, Line, Rule, Strip
 from nibsmith.science.roast import Comparison, Curve, compare_roasts, difference_strip
 from nibsmith.shop.common.figures import rounded, with_unit
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.kit.reading import degrees
 from nibsmith.shop.roasts.models import Roast
 from nibsmith.shop.roasts.reading import known
 from nibsmith.shop.roasts.selectors import Told
@@ -19,6 +21,7 @@ from nibsmith.shop.roasts.shown import main_curve
 TENTH = Decimal("0.1")
 MINUTE = 60
 NEVER = "never"
+_MARK = re.compile(r"(\d+) °C")
 _INKS = (Ink.MAIN, Ink.SECOND, Ink.THIRD, Ink.FOURTH, Ink.FAINT)
 
 
@@ -57,7 +60,10 @@ def _rows(found: Sequence[Comparison], settings: WorkshopSettings) -> tuple[tupl
     by_roast = [[figure.first for figure in found[0].figures]]
     by_roast += [[figure.second for figure in comparison.figures] for comparison in found]
     return tuple(
-        (figure.what, tuple(_text(values[place], figure.unit, settings) for values in by_roast))
+        (
+            _MARK.sub(lambda mark: degrees(Decimal(mark[1]), settings), figure.what),
+            tuple(_text(values[place], figure.unit, settings) for values in by_roast),
+        )
         for place, figure in enumerate(found[0].figures)
     )
 
@@ -67,6 +73,8 @@ def _text(value: float | None, unit: str, settings: WorkshopSettings) -> str:
         return NEVER
     if unit == "s":
         return clock(round(value))
+    if unit == "°C":
+        return degrees(Decimal(repr(value)).quantize(TENTH), settings)
     return with_unit(rounded(value, TENTH, settings.decimal_sign), unit)
 
 

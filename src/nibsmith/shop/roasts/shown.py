@@ -56,15 +56,11 @@ class ShownRoast:
     questions: tuple[str, ...]
     answers: ShownAnswers | None = None
     chart: Chart | None = None
+    heads: tuple[str, ...] = ()
     times: tuple[tuple[str, ...], ...] = ()
     kept: Lines = ()
     forecast: str = ""
     no_inside: str = ""
-
-    @property
-    def heads(self) -> tuple[str, ...]:
-        """The heads of the table of times."""
-        return tuple(f"{mark} °C" for mark in MARKS)
 
 
 def show_roast(roast: Roast, found: Known, wish: Wish, settings: WorkshopSettings) -> ShownRoast:
@@ -83,6 +79,7 @@ def show_roast(roast: Roast, found: Known, wish: Wish, settings: WorkshopSetting
         questions=found.questions,
         answers=show_answers((roasted(record, core),), settings),
         chart=_chart(roast, record, core, settings),
+        heads=tuple(degrees(Decimal(mark), settings) for mark in MARKS),
         times=tuple(_times(record)),
         kept=_kept(roast, record, settings),
         forecast=_forecast(record, wish, settings),
