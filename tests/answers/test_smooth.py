@@ -124,16 +124,64 @@ def test_without_an_aim_the_smoothest_that_the_kit_reaches_is_taken() -> None:
     assert aim_of(STONE) is Aim.MELTING
     assert aim_of(BLENDER) is Aim.RUSTIC
     assert aim_of(with_process(BLENDER, aim=Aim.MELTING)) is Aim.MELTING
-    assert smooth(DARK, BLENDER).verdict is Verdict.GOOD
-    assert "what such a kit leaves" in words(smooth(DARK, BLENDER))
+    assert smooth(POWDERED, BLENDER).verdict is Verdict.GOOD
+    assert "what such a kit leaves" in words(smooth(POWDERED, BLENDER))
 
 
-def test_a_blender_leaves_granulated_sugar_as_it_is() -> None:
-    answer = smooth(DARK, BLENDER)
+@pytest.mark.parametrize("key", ["blender", "stick_blender"])
+@pytest.mark.parametrize("aim", [None, Aim.RUSTIC])
+def test_sugar_that_blades_leave_whole_is_never_good_and_is_to_be_milled_first(
+    key: str, aim: Aim | None
+) -> None:
+    answer = smooth(DARK, with_process(Context(kit=kit(key)), aim=aim))
 
     assert answer.figure == 500.0
-    assert "does not grind granulated sugar" in words(answer)
+    assert (answer.verdict, answer.word) == (Verdict.WATCH, "The sugar stays whole.")
+    assert "blender" in answer.sentence
+    assert "does not grind granulated sugar: its crystals stay at 400–600 µm and crunch" in words(answer)
+    (milled,) = answer.remedies
+    assert "Mill the sugar to powder" in milled.sentence
+    assert milled.checked
     assert smooth(POWDERED, BLENDER).figure == 100.0
+
+
+@pytest.mark.parametrize("key", ["mortar", "hand_mill", "stone", "ball_mill", "roll_refiner"])
+def test_a_kit_that_grinds_sugar_is_judged_by_what_it_reaches(key: str) -> None:
+    answer = smooth(DARK, Context(kit=kit(key)))
+
+    assert answer.verdict is Verdict.GOOD
+    assert answer.figure == pytest.approx(np.sqrt(np.prod(kit(key).size_um)))
+    assert "granulated" not in words(answer)
+
+
+def test_sugar_read_as_fine_as_blades_get_is_no_longer_whole() -> None:
+    """A blender reaches 200 µm; what is read over it is the sugar, however rough the aim."""
+    fine, coarse = (
+        with_process(BLENDER, aim=Aim.RUSTIC, sugar_d90_um=Span(size - 20, size, size + 20))
+        for size in (190.0, 300.0)
+    )
+
+    assert smooth(DARK, fine).verdict is Verdict.GOOD
+    assert smooth(DARK, coarse).verdict is Verdict.WATCH
+    assert "280–320 µm" in words(smooth(DARK, coarse))
+
+
+def test_an_aim_out_of_reach_still_says_what_becomes_of_the_sugar() -> None:
+    answer = smooth(DARK, with_process(BLENDER, aim=Aim.MELTING))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "does not grind granulated sugar" in words(answer)
+
+
+def test_sugar_left_whole_on_purpose_is_named_and_not_counted() -> None:
+    nibs, sugar = DARK.parts
+    on_purpose = Recipe("r", Form.BAR, (nibs, replace(sugar, grind=Grind.COARSE)))
+    answer = smooth(on_purpose, BLENDER)
+
+    assert answer.verdict is Verdict.GOOD
+    assert answer.figure == pytest.approx(np.sqrt(80 * 200))
+    assert "Granulated sugar left coarse on purpose is not counted" in words(answer)
+    assert not answer.remedies
 
 
 def test_milling_the_sugar_is_offered_where_it_helps() -> None:

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import GrainSizes, aim_of, grinding_fit, process_of, sizes_of
+from nibsmith.answers.process import (
+    GrainSizes,
+    aim_of,
+    coarse_sugar,
+    grinding_fit,
+    kit_of,
+    process_of,
+    sizes_of,
+    whole_sugar,
+)
 from nibsmith.science.grind import GrindFit, largest_for
 from nibsmith.science.mixture import Recipe, Span, in_machine
 from nibsmith.science.numerics import Array, Distribution, Triangle, alone, drawn, quantile, variance_shares
@@ -22,13 +31,15 @@ class Grains:
     """Sizes of a recipe's grains against the largest that the aim allows [µm].
 
     ``fit`` is what readings or a known speed say of the grinding; ``hours`` is when the size is taken, where
-    it comes from the fit [h].
+    it comes from the fit [h]. ``whole_sugar`` says that sugar stays in it as granules, larger than anything
+    that this kit leaves.
     """
 
     sizes: GrainSizes
     limit_um: float
     fit: GrindFit | None
     hours: float | None
+    whole_sugar: bool = False
 
     @cached_property
     def draws(self) -> Array:
@@ -93,4 +104,12 @@ def grains_of(recipe: Recipe, context: Context) -> Grains:
     if fit is not None and process.readings and not (process.cocoa_d90_um or process.sugar_d90_um):
         last = max(reading.hours for reading in process.readings)
         hours = last if process.hours is None else max(process.hours, last)
-    return Grains(sizes, largest_for(aim_of(context)), fit, hours)
+    sizes = _counted(sizes, recipe, context)
+    whole = whole_sugar(recipe, context) and sizes.sugar.value > kit_of(context).size_um[1]
+    return Grains(sizes, largest_for(aim_of(context)), fit, hours, whole)
+
+
+def _counted(sizes: GrainSizes, recipe: Recipe, context: Context) -> GrainSizes:
+    """Leave out granules that are left coarse on purpose."""
+    on_purpose = coarse_sugar(recipe, context) and not whole_sugar(recipe, context)
+    return replace(sizes, sugar=sizes.cocoa, same=True) if on_purpose and not sizes.measured else sizes

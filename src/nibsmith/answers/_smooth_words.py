@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from nibsmith.answers._smooth_grains import Grains
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import aim_of, coarse_sugar, kit_of, micrometres, process_of
+from nibsmith.answers.process import aim_of, kit_of, micrometres, process_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, joined, thing
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.grind import Aim, Feels, WarmUp, feels, told_apart
+from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Grind, Recipe, Span, in_machine
 from nibsmith.science.numerics import widest
 from nibsmith.science.tables import load
@@ -33,6 +34,10 @@ _BLADES = frozenset({"blender", "stick_blender"})
 
 def feel_words(grains: Grains, context: Context) -> str:
     """Return what the largest grains feel like, and how far the aim goes."""
+    if grains.whole_sugar:
+        kind = kit(kit_of(context).key).name.lower()
+        crystals = f"its crystals stay at {micrometres(grains.sizes.sugar)} and crunch"
+        return f"A {kind} does not grind granulated sugar: {crystals}. Mill it to powder first."
     found, aim = feels(grains.middle), aim_of(context)
     size = f"The largest grains come to about {micrometres(Span.exactly(grains.middle))}"
     ends = f"{size} ({micrometres(grains.span)})" if grains.span.varies else size
@@ -98,14 +103,17 @@ def _speed_words(context: Context) -> str:
 def reasons(recipe: Recipe, context: Context, grains: Grains, *, out_of_reach: bool) -> Iterator[str]:
     """Yield where the sizes are from and what bears on them."""
     yield grains.sizes.said
-    yield from ready_words(grains, context, out_of_reach=out_of_reach)
+    whole = grains.whole_sugar and not out_of_reach  # neither time nor a reading mends that
+    if not whole:
+        yield from ready_words(grains, context, out_of_reach=out_of_reach)
     yield from _readings_words(grains)
-    yield from _coarse_words(recipe, context)
+    yield from _coarse_words(recipe, grains, said=whole)
     yield from _fine_words(grains)
     yield from _heat_words(recipe, context)
     if feels(grains.middle) is not Feels.RUSTIC:
         yield f"Here a tongue tells a difference of about {told_apart(grains.middle):.0f}{NO_BREAK}µm."
-    yield from widest_words(grains)
+    if not whole:
+        yield from widest_words(grains)
 
 
 def _readings_words(grains: Grains) -> Iterator[str]:
@@ -120,8 +128,8 @@ def _readings_words(grains: Grains) -> Iterator[str]:
         yield f"Under about {begins} readings come near to a kit's floor; the last steps take longest."
 
 
-def _coarse_words(recipe: Recipe, context: Context) -> Iterator[str]:
-    if coarse_sugar(recipe, context):
+def _coarse_words(recipe: Recipe, grains: Grains, *, said: bool) -> Iterator[str]:
+    if grains.whole_sugar and not said:
         yield "This kit does not grind granulated sugar: its crystals stay the largest grains."
     left = [leaf for leaf in recipe.leaves() if leaf.in_machine and leaf.grind is not Grind.REFINED]
     names = list(dict.fromkeys(thing(leaf.ingredient) for leaf in left if leaf.mass_g > 0))
@@ -201,6 +209,8 @@ def sources(context: Context, grains: Grains) -> tuple[Citation, ...]:
         keys.append("reading_error")
         if process_of(context).speed is None and f"{machine.key}_speed" in table:
             keys.append(f"{machine.key}_speed")
+    if grains.whole_sugar:
+        keys.append("granulated_sugar")
     rows = [Citation(table[key].source, table[key].place, table[key].status) for key in keys]
     if not grains.sizes.measured:
         rows.append(

@@ -12,7 +12,7 @@ from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.flow import Calibration, Use
 from nibsmith.science.grind import Aim, GrindFit, KitSpeed, SizeReading, fit_readings
 from nibsmith.science.kit import Kit, kit
-from nibsmith.science.mixture import Form, Kind, Recipe, Span, in_machine
+from nibsmith.science.mixture import Form, Grind, Kind, Recipe, Span, in_machine
 from nibsmith.science.tables import Constant, load
 
 ASSUMED_KIT = "stone"
@@ -77,9 +77,18 @@ def kit_of(context: Context) -> Kit:
 def use_of(recipe: Recipe, context: Context) -> Use:
     """Return what a mass is poured for: as said, else thin shells for filled forms, bars for all others."""
     said = process_of(context).use
-    if said is not None:
-        return said
-    return Use.THIN_SHELLS if recipe.form in _SHELLS else Use.BARS
+    return usual_use(recipe.form) if said is None else said
+
+
+def usual_use(form: Form) -> Use:
+    """Return what a mass is poured for by what it is sold as: thin shells for filled forms, else bars.
+
+    Examples
+    --------
+    >>> usual_use(Form.PRALINE).value, usual_use(Form.BAR).value
+    ('thin_shells', 'bars')
+    """
+    return Use.THIN_SHELLS if form in _SHELLS else Use.BARS
 
 
 def aim_of(context: Context) -> Aim:
@@ -253,6 +262,12 @@ def coarse_sugar(recipe: Recipe, context: Context) -> bool:
     return not kit_of(context).grinds_sugar and bool(_sugars(recipe) - _GRANULATED_UNLESS)
 
 
+def whole_sugar(recipe: Recipe, context: Context) -> bool:
+    """Return whether sugar that is meant to be fine goes in as granules that this kit does not grind."""
+    meant_fine = _sugars(recipe, but=Grind.COARSE)
+    return not kit_of(context).grinds_sugar and bool(meant_fine - _GRANULATED_UNLESS)
+
+
 def from_nibs(recipe: Recipe) -> bool:
     """Return whether cocoa is ground here from beans or nibs."""
     return any(leaf.kind in _GROUND_HERE and leaf.mass_g > 0 for leaf in recipe.leaves() if leaf.in_machine)
@@ -300,11 +315,14 @@ def _from_kit(recipe: Recipe, context: Context) -> GrainSizes:
     return GrainSizes(cocoa, sugar, same, False, said)
 
 
-def _sugars(recipe: Recipe) -> set[str]:
+def _sugars(recipe: Recipe, but: Grind | None = None) -> set[str]:
     return {
         leaf.ingredient.key
         for leaf in recipe.leaves()
-        if leaf.in_machine and leaf.kind in (Kind.SUGAR, Kind.SWEETENER) and leaf.mass_g > 0
+        if leaf.in_machine
+        and leaf.kind in (Kind.SUGAR, Kind.SWEETENER)
+        and leaf.mass_g > 0
+        and leaf.grind is not but
     }
 
 

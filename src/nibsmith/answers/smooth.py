@@ -14,12 +14,12 @@ from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import (
     aim_of,
-    coarse_sugar,
     grinding_fit,
     kit_of,
     micrometres,
     process_of,
     span_of,
+    whole_sugar,
 )
 from nibsmith.answers.wording import NO_BREAK, capital
 from nibsmith.science.errors import InputError, OutOfRange
@@ -47,7 +47,8 @@ def smooth(recipe: Recipe, context: Context) -> Answer:
     -------
     Answer
         The figure is the size of the largest grains [µm] with the ends between which four draws in five lie.
-        Good: the middle is as fine as the aim wants, and so are seven draws in ten.
+        Good: the middle is as fine as the aim wants, and so are seven draws in ten; never where sugar that is
+        not left coarse on purpose stays as granules.
 
     Examples
     --------
@@ -84,7 +85,7 @@ def smooth(recipe: Recipe, context: Context) -> Answer:
 
 def _judged(grains: Grains, context: Context) -> Verdict:
     enough = load("flow_uses")["chance_good"].value
-    if grains.middle <= grains.limit_um and grains.chance >= enough:
+    if grains.middle <= grains.limit_um and grains.chance >= enough and not grains.whole_sugar:
         return Verdict.GOOD
     return Verdict.UNKNOWN if _out_of_reach(grains, context) else Verdict.WATCH
 
@@ -97,6 +98,8 @@ def _out_of_reach(grains: Grains, context: Context) -> bool:
 def _word(grains: Grains, verdict: Verdict) -> str:
     if verdict is Verdict.UNKNOWN:
         return "This kit does not get there."
+    if grains.whole_sugar:
+        return "The sugar stays whole."
     if verdict is Verdict.WATCH and grains.middle <= grains.limit_um:
         return "Not surely."
     return f"{capital(feels(grains.middle).value)}."
@@ -140,7 +143,7 @@ def _grind_on(recipe: Recipe, context: Context, grains: Grains) -> Iterator[Reme
 
 
 def _mill_sugar(recipe: Recipe, context: Context) -> Iterator[Remedy]:
-    if not coarse_sugar(recipe, context):
+    if not whole_sugar(recipe, context):
         return
     powder = span_of(load("grind")["home_milled_sugar"])
     milled = replace(context, process=replace(process_of(context), sugar_d90_um=powder))
