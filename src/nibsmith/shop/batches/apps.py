@@ -12,6 +12,7 @@ class BatchesConfig(AppConfig):
         return {
             "batches.begun": "begun",
             "batches.described": "note changed",
+            "batches.purpose_changed": "poured for something else, or to be of another smoothness",
             "batches.weighed": "something weighed in",
             "batches.size_read": "size read",
             "batches.flow_read": "flow seen",
@@ -24,6 +25,11 @@ class BatchesConfig(AppConfig):
             "batches.session_changed": "a session filled in or changed",
             "batches.session_struck_out": "a session struck out",
         }
+
+    def change_values(self) -> Mapping[str, Mapping[str, str]]:
+        from nibsmith.shop.batches.models import AIMS, USES
+
+        return {"batches.batch.use": dict(USES), "batches.batch.aim": dict(AIMS)}
 
     def change_addresses(self) -> Mapping[str, tuple[str, str, str]]:
         return {"batches.batch": ("batches:batch", "public_id", "{id}")}

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import Process, readings_since
-from nibsmith.science.grind import SizeReading
+from nibsmith.science.flow import Use
+from nibsmith.science.grind import Aim, SizeReading
 from nibsmith.science.mixture import Part, Recipe, Span
 from nibsmith.shop.batches.selectors import Diary
 from nibsmith.shop.common.workshop.selectors import context
@@ -61,6 +62,8 @@ def context_of(diary: Diary, until: Decimal | None = None, celsius: Decimal | No
         readings=sizes_since(diary, since, until),
         hours=hours,
         temperature_celsius=None if celsius is None else Span.exactly(float(celsius)),
+        use=Use(batch.use),
+        aim=Aim(batch.aim) if batch.aim else None,
     )
     return replace(here, process=process)
 

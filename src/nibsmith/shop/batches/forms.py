@@ -8,7 +8,7 @@ from typing import Any
 
 from django import forms
 
-from nibsmith.shop.batches.models import FEELS, MARKS, USES, How, Method, PlannedPart
+from nibsmith.shop.batches.models import AIMS, AS_THE_KIT, FEELS, MARKS, USES, How, Method, PlannedPart
 from nibsmith.shop.batches.reading import Point, parse_hours, parse_points, parse_sizes
 from nibsmith.shop.common.forms import (
     DegreesField,
@@ -25,6 +25,8 @@ from nibsmith.shop.kit.selectors import fridges, kit_choices, moulds, probes
 CUPS = (("zahn5", "dip cup number 5"), ("iso6", "flow cup with a 6 mm jet"))
 _AFTER = "After the start of the batch, such as 14.5 or 14:30. Empty: now."
 NONE = ("", "none")
+POUR_FOR, SMOOTH = "The mass is for", "It is to be"
+SMOOTHNESS = [("", AS_THE_KIT), *AIMS]
 
 
 class HoursField(QuantityField):
@@ -78,11 +80,25 @@ class MakeForm(WorkshopForm):
         help_text="Empty: now. For a batch from your papers, its day.",
         error_messages={"invalid": "This is not a day. Write it such as 2026-03-14."},
     )
+    use = PickField(
+        label=POUR_FOR,
+        required=False,
+        choices=USES,
+        help_text="The answers go by it. It can be changed later.",
+    )
+    aim = PickField(label=SMOOTH, required=False, choices=SMOOTHNESS)
     note = TextField(label="Note", required=False, lines=3)
 
     def more_fields(self) -> Mapping[str, forms.Field]:
         kits = [(choice.ref, choice.name) for choice in kit_choices()]
         return {"kit": PickField(label="Kit", choices=kits)}
+
+
+class PurposeForm(WorkshopForm):
+    """What the mass of a batch is for."""
+
+    use = PickField(label=POUR_FOR, choices=USES)
+    aim = PickField(label=SMOOTH, required=False, choices=SMOOTHNESS)
 
 
 class NoteForm(WorkshopForm):

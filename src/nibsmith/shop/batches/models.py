@@ -9,22 +9,40 @@ from django.db import models
 from django.db.models import Q
 
 from nibsmith.science.flow import Feel, Use
+from nibsmith.science.grind import Aim
 from nibsmith.science.temper import Temper
 from nibsmith.shop.common.base import Record
 from nibsmith.shop.kit.models import Probe
 from nibsmith.shop.recipes.models import RecipeVersion
 
+FEELS = ((Feel.TOO_THICK.value, "too thick"), (Feel.RIGHT.value, "right"), (Feel.TOO_THIN.value, "too thin"))
+USES = (
+    (Use.BARS.value, "bars"),
+    (Use.THIN_SHELLS.value, "thin shells"),
+    (Use.DIPPING.value, "dipping"),
+    (Use.HAND.value, "spreading by hand"),
+)
+AIMS = (
+    (Aim.MELTING.value, "melting smooth"),
+    (Aim.STONE_GROUND.value, "stone-ground"),
+    (Aim.RUSTIC.value, "rustic"),
+)
+AS_THE_KIT = "as smooth as the kit gets"
+
 
 class Batch(Record):
     """One making of a recipe version on a kit. ``number`` counts the batches of the workshop.
 
-    ``kit`` is a ref of the kit app; ``planned_g`` is everything that was to be weighed [g].
+    ``kit`` is a ref of the kit app; ``planned_g`` is everything that was to be weighed [g]. ``use`` is what
+    its mass is poured for; without an ``aim`` it is to be as smooth as the kit gets.
     """
 
     number = models.PositiveIntegerField("number", unique=True)
     version = models.ForeignKey(RecipeVersion, on_delete=models.PROTECT, related_name="batches")
     kit = models.CharField("kit", max_length=64)
     planned_g = models.DecimalField("planned", max_digits=12, decimal_places=3)
+    use = models.CharField("poured for", max_length=12, choices=USES, default=Use.BARS.value)
+    aim = models.CharField("to be", max_length=12, choices=AIMS, blank=True)
     began_at = models.DateTimeField("begun")
     note = models.TextField("note", blank=True, max_length=2000)
 
@@ -33,6 +51,8 @@ class Batch(Record):
         constraints = (
             models.CheckConstraint(condition=Q(planned_g__gt=0), name="batch_weighs_something"),
             models.CheckConstraint(condition=~Q(kit=""), name="batch_has_a_kit"),
+            models.CheckConstraint(condition=Q(use__in=list(dict(USES))), name="batch_use"),
+            models.CheckConstraint(condition=Q(aim__in=["", *dict(AIMS)]), name="batch_aim"),
         )
 
     def __str__(self) -> str:
@@ -42,6 +62,11 @@ class Batch(Record):
     def run(self) -> str:
         """What its observations are known by."""
         return f"batch:{self.public_id}"
+
+    @property
+    def purpose(self) -> str:
+        """What its mass is poured for, and how smooth it is to be."""
+        return f"for {self.get_use_display()}, {self.get_aim_display() or AS_THE_KIT}"
 
 
 class PlannedPart(models.Model):
@@ -171,15 +196,6 @@ class How(models.TextChoices):
     CUP = "cup", "with a flow cup"
     RING = "ring", "with a spread ring"
     VISCOMETER = "viscometer", "with a viscometer"
-
-
-FEELS = ((Feel.TOO_THICK.value, "too thick"), (Feel.RIGHT.value, "right"), (Feel.TOO_THIN.value, "too thin"))
-USES = (
-    (Use.BARS.value, "bars"),
-    (Use.THIN_SHELLS.value, "thin shells"),
-    (Use.DIPPING.value, "dipping"),
-    (Use.HAND.value, "spreading by hand"),
-)
 
 
 class FlowReading(BatchEntry):

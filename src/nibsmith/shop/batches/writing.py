@@ -26,6 +26,7 @@ from nibsmith.shop.batches.models import (
 from nibsmith.shop.batches.reading import HUNDREDTH, Point
 from nibsmith.shop.batches.selectors import Diary
 from nibsmith.shop.batches.services import entries, sessions
+from nibsmith.shop.batches.services.making import pour_for
 from nibsmith.shop.batches.services.sessions import SessionCard
 from nibsmith.shop.common.forms import WorkshopForm
 from nibsmith.shop.kit.selectors import probe
@@ -201,5 +202,6 @@ WRITES: Mapping[str, Callable[[Any, Batch], Any]] = MappingProxyType(
         "words": _plain(FlowReading, words_of),
         "instrument": _plain(FlowReading, instrument_of),
         "end": _plain(EndWeight, end_of),
+        "purpose": lambda form, batch: pour_for(batch, **form.cleaned_data),
     }
 )

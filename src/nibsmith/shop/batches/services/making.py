@@ -10,8 +10,10 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from nibsmith.answers.process import usual_use
 from nibsmith.science.errors import InputError
-from nibsmith.shop.batches.models import Batch, PlannedPart
+from nibsmith.science.mixture import Form
+from nibsmith.shop.batches.models import AIMS, USES, Batch, PlannedPart
 from nibsmith.shop.batches.planning import opened_on, planned_parts
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
@@ -26,10 +28,16 @@ LARGEST_G = 10_000_000
 
 @dataclass(frozen=True, kw_only=True)
 class Making:
-    """How a version is made this time; without a total as much as the version says, without a time now."""
+    """How a version is made this time; without a total as much as the version says, without a time now.
+
+    Without a ``use`` it is poured for what the recipe is sold as; without an ``aim`` it is to be as smooth as
+    the kit gets.
+    """
 
     kit: str = ""
     total_g: Decimal | None = None
+    use: str = ""
+    aim: str = ""
     began_at: datetime | None = None
     note: str = ""
 
@@ -45,6 +53,7 @@ def make(version: RecipeVersion, making: Making) -> Batch:
         amounts.more_than_nothing(making.total_g, "total_g", high=LARGEST_G)
     kept = freeze(version, why=f"made as batch {_next_number()}")
     parts = list(planned_parts(opened_on(kept, kit), making.total_g))
+    use = making.use or usual_use(Form(version.recipe.form)).value
     batch = Batch(
         number=_next_number(),
         version=kept,
@@ -52,6 +61,7 @@ def make(version: RecipeVersion, making: Making) -> Batch:
         planned_g=sum((part.planned_g for part in parts), Decimal(0)),
         began_at=_begun(making.began_at),
         note=texts.note(making.note),
+        **_purpose(use, making.aim),
     )
     batch.save(force_insert=True)
     for part in parts:
@@ -67,6 +77,21 @@ def describe(batch: Batch, *, note: str, why: str = "") -> Batch:
     locked = Batch.objects.select_for_update().get(pk=batch.pk)
     save_changes("batches.described", locked, {"note": texts.note(note)}, why=why)
     return locked
+
+
+@transaction.atomic
+def pour_for(batch: Batch, *, use: str, aim: str, why: str = "") -> Batch:
+    """Store what the mass is poured for, and how smooth it is to be."""
+    locked = Batch.objects.select_for_update().get(pk=batch.pk)
+    save_changes("batches.purpose_changed", locked, _purpose(use, aim), why=why)
+    return locked
+
+
+def _purpose(use: str, aim: str) -> dict[str, str]:
+    for field, value, known in (("use", use, dict(USES)), ("aim", aim, {"": "", **dict(AIMS)})):
+        if value not in known:
+            raise InputError("This is not on the list", value=value, field=field)
+    return {"use": use, "aim": aim}
 
 
 def _next_number() -> int:
@@ -90,6 +115,8 @@ def _entry(batch: Batch, kit: str, parts: list[PlannedPart]) -> dict[str, object
         "kit": kit,
         "planned_g": batch.planned_g,
         "began_at": batch.began_at,
+        "use": batch.use,
+        **({"aim": batch.aim} if batch.aim else {}),
         **({"note": batch.note} if batch.note else {}),
         **weights,
     }

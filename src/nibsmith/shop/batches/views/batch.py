@@ -20,11 +20,12 @@ from nibsmith.shop.batches.forms import (
     InstrumentForm,
     NoteForm,
     OtherForm,
+    PurposeForm,
     SizeForm,
     WeighForm,
     WordsForm,
 )
-from nibsmith.shop.batches.models import Session
+from nibsmith.shop.batches.models import Batch, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary
 from nibsmith.shop.batches.services.making import describe
@@ -47,6 +48,7 @@ SAID = {
     "end": "The weight is kept.",
     "begin": "The session is begun.",
     "note": "The note is kept.",
+    "purpose": "The answers go by it from now on.",
     "corrected": "The correction is kept beside what it corrects.",
 }
 
@@ -114,11 +116,16 @@ def _forms(diary: Diary) -> dict[str, Callable[..., WorkshopForm]]:
         "weigh": partial(WeighForm, diary.machine_parts, prefix="weigh"),
         "other": partial(OtherForm, prefix="other"),
         "size": partial(SizeForm, prefix="size"),
-        "words": partial(WordsForm, prefix="words"),
+        "words": partial(WordsForm, prefix="words", initial={"use": diary.batch.use}),
         "instrument": partial(InstrumentForm, prefix="instrument"),
         "end": partial(EndForm, prefix="end"),
         "begin": partial(BeginForm, prefix="begin"),
+        "purpose": partial(PurposeForm, prefix="purpose", initial=_purpose(diary.batch)),
     }
+
+
+def _purpose(found: Batch) -> dict[str, str]:
+    return {"use": found.use, "aim": found.aim}
 
 
 def _page(request: HttpRequest, diary: Diary, sent: dict[str, Any] | None = None) -> HttpResponse:

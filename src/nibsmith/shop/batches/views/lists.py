@@ -12,6 +12,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from nibsmith.answers.process import usual_use
+from nibsmith.science.mixture import Form
 from nibsmith.science.quantities import round_half_up
 from nibsmith.shop.batches import selectors
 from nibsmith.shop.batches.forms import MakeForm
@@ -62,7 +64,8 @@ def _version(request: HttpRequest, public_id: uuid.UUID) -> RecipeVersion:
 
 
 def _initial(version: RecipeVersion) -> dict[str, Any]:
-    return {"kit": version.kit or workshop().default_kit, "total_g": _usual_total(version)}
+    use = usual_use(Form(version.recipe.form)).value
+    return {"kit": version.kit or workshop().default_kit, "total_g": _usual_total(version), "use": use}
 
 
 def _usual_total(version: RecipeVersion) -> Decimal:
@@ -72,7 +75,8 @@ def _usual_total(version: RecipeVersion) -> Decimal:
 def _making(version: RecipeVersion, said: dict[str, Any]) -> Making:
     """Take another total than that of the version only where one was typed."""
     total_g = None if said["total_g"] == _usual_total(version) else said["total_g"]
-    return Making(kit=said["kit"], total_g=total_g, began_at=_moment(said["began_on"]), note=said["note"])
+    as_said = {name: said[name] for name in ("kit", "use", "aim", "note")}
+    return Making(total_g=total_g, began_at=_moment(said["began_on"]), **as_said)
 
 
 def _moment(day: date | None) -> datetime | None:
