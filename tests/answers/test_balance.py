@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -126,13 +127,27 @@ def test_the_cheapest_is_cheaper_and_keeps_its_limits() -> None:
     assert cheap.sentence.startswith("The cheapest")
 
 
-def test_a_price_that_is_missing_is_said_and_nothing_guessed() -> None:
+@pytest.mark.parametrize("table", [{"cost_per_kg": {"max": 5}}, {"objective": "cheapest"}])
+def test_a_price_that_is_missing_is_said_with_the_place_to_type_it(table: dict[str, object]) -> None:
+    priced = part("cocoa_butter", 100.0, price_per_kg=Decimal(18))
+    twice = part("sugar_granulated", 50.0, label="second sugar")
     dark = recipe_of({"cocoa_mass": 700.0, "sugar_granulated": 300.0})
-    balanced = to({"cost_per_kg": {"max": 5}}, dark)
+    dark = replace(dark, parts=(*dark.parts, priced, twice))
+    balanced = to(table, dark)
 
     assert not balanced.possible
-    assert "cost cannot be told" in balanced.unknown
+    assert balanced.sentence == (
+        "The cost cannot be told: no price is given for Cocoa mass, Granulated sugar. "
+        "Type what a kilogram costs, at the part or at the ingredient."
+    )
+    assert balanced.unknown
     assert cost_per_kg(dark) is None
+
+
+def test_what_may_come_in_needs_its_price_too() -> None:
+    balanced = to({"cost_per_kg": {"max": 5}, "offer": ["hazelnut"]})
+
+    assert "no price is given for Hazelnuts" in balanced.sentence
 
 
 def test_a_figure_that_is_missing_is_said() -> None:

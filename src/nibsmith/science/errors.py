@@ -64,15 +64,22 @@ class UnknownIngredient(InputError):
 class UnknownFigure(NibsmithError):
     """A figure that needs something not given; ``missing`` names the parts that lack it."""
 
+    lacks = "not given"
+    way_out = "Type it from the supplier's sheet."
+
     def __init__(self, figure: str, missing: Sequence[str]) -> None:
         # Names such as "Almonds, roasted" have commas of their own.
         names = ("; " if any("," in name for name in missing) else ", ").join(missing)
-        super().__init__(
-            f"{figure} cannot be told: not given for {names}",
-            advice="Type it from the supplier's sheet.",
-        )
+        super().__init__(f"{figure} cannot be told: {self.lacks} for {names}", advice=self.way_out)
         self.figure = figure
         self.missing = tuple(missing)
+
+
+class UnknownPrice(UnknownFigure):
+    """A cost that needs a price not given; a price is the maker's own and stands in no table."""
+
+    lacks = "no price is given"
+    way_out = "Type what a kilogram costs, at the part or at the ingredient."
 
 
 class OutOfRange(NibsmithError):

@@ -11,7 +11,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from balance_problems import Arrays, Problem, problems, recipe_of, recipes
-from nibsmith.science.errors import InputError, UnknownFigure
+from nibsmith.science.errors import InputError, UnknownPrice
 from nibsmith.science.formulate import (
     Balancer,
     Goal,
@@ -199,8 +199,9 @@ def test_the_cheapest_of_any_size_is_refused() -> None:
 
 def test_the_cheapest_needs_every_price() -> None:
     recipe = recipe_of({"cocoa_mass": 500.0, "sugar_granulated": 500.0})
-    with pytest.raises(UnknownFigure, match="the cost cannot be told"):
+    with pytest.raises(UnknownPrice, match="no price is given for Cocoa mass, Granulated sugar") as refused:
         balance(recipe, [], CHEAPEST)
+    assert refused.value.missing == ("Cocoa mass", "Granulated sugar")
 
 
 def test_a_limit_on_a_part_that_is_not_there_is_refused_by_name() -> None:

@@ -12,7 +12,7 @@ from nibsmith.science.mixture import Kind, in_machine
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_version
-from nibsmith.shop.stock.services import create_ingredient
+from nibsmith.shop.stock.services import Facts, create_ingredient, set_facts
 from nibsmith.shop.stock.sheets import Sheet
 from recipes_typed import DARK, draft, row
 
@@ -266,6 +266,20 @@ def test_a_sharing_that_cannot_be_is_refused_beside_its_field(
     response = client.get("/recipes/share-out/", query)
     assert response.status_code == 422
     assert re.search(rf'id="{field}">\S', response.content.decode())
+
+
+@pytest.mark.parametrize("asked", ["?cost_max=9", "?objective=cheapest"])
+def test_a_balance_on_cost_names_the_parts_without_a_price_and_where_to_type_it(
+    client: Client, dark: RecipeVersion, asked: str
+) -> None:
+    set_facts("cocoa_butter", Facts(price_per_kg=Decimal(18)))
+    body = text(client.get(address(dark, "balance") + asked).content.decode())
+    assert "no price is given for Roasted nibs, Granulated sugar." in body
+    assert "Type what a kilogram costs, at the part or at the ingredient." in body
+    assert "supplier" not in body
+    set_facts("cocoa_nibs_roasted", Facts(price_per_kg=Decimal(12)))
+    set_facts("sugar_granulated", Facts(price_per_kg=Decimal(2)))
+    assert "no price is given" not in text(client.get(address(dark, "balance") + asked).content.decode())
 
 
 def test_an_ingredient_of_ones_own_may_come_in_with_its_price(client: Client, dark: RecipeVersion) -> None:

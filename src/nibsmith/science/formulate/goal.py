@@ -9,7 +9,7 @@ from enum import StrEnum
 from functools import lru_cache
 from types import MappingProxyType
 
-from nibsmith.science.errors import InputError, UnknownFigure
+from nibsmith.science.errors import InputError, UnknownPrice
 from nibsmith.science.mixture import Limit, Recipe
 
 
@@ -248,7 +248,7 @@ def prices(recipe: Recipe) -> Mapping[str, float]:
 
     Raises
     ------
-    UnknownFigure
+    UnknownPrice
         If a part has no price.
     InputError
         If a price is negative.
@@ -260,9 +260,9 @@ def prices(recipe: Recipe) -> Mapping[str, float]:
     >>> prices(Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0, price_per_kg=Decimal("12.5")),)))
     {'cocoa_mass': 12.5}
     """
-    missing = [part.name for part in recipe.parts if part.price_per_kg is None]
+    missing = list(dict.fromkeys(part.name for part in recipe.parts if part.price_per_kg is None))
     if missing:
-        raise UnknownFigure("the cost", missing)
+        raise UnknownPrice("the cost", missing)
     found = {part.label: float(part.price_per_kg or 0) for part in recipe.parts}
     for label, price in found.items():
         if not 0 <= price < math.inf:
@@ -300,7 +300,7 @@ def cost_limit(
 
     Raises
     ------
-    UnknownFigure
+    UnknownPrice
         If a part has no price.
 
     Examples
