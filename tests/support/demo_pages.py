@@ -22,6 +22,7 @@ NAMES = (
     "balance-impossible",
     "share-out",
     "shared-out",
+    "pours-and-sets",
     "figures",
     "figure",
     "sheet",
@@ -85,9 +86,12 @@ def addresses() -> dict[str, str]:
         "bowl-looked-at": f"/recipes/{most}/bowl/?bowl=1200+g+nibs%2C+900+g+sugar",
         "balance": f"/recipes/{most}/balance/",
         "balance-proposed": f"/recipes/{most}/balance/?total_fat_percent_min=38&objective=cheapest",
-        "balance-impossible": f"/recipes/{most}/balance/?total_fat_percent_min=60&cocoa_as_weighed_percent_max=50",
+        "balance-impossible": (
+            f"/recipes/{most}/balance/?total_fat_percent_min=60&cocoa_as_weighed_percent_max=50"
+        ),
         "share-out": "/recipes/share-out/",
         "shared-out": f"/recipes/share-out/?stock=3+kg+Bellwater+nibs&recipe={most}&recipe={nutty}",
+        "pours-and-sets": f"/recipes/{most}/pours-and-sets/",
         "figures": f"/recipes/{nutty}/figures/",
         "figure": f"/recipes/{nutty}/figures/cocoa_butter/",
         "sheet": f"/recipes/{nutty}/sheet/",

@@ -2,6 +2,7 @@ from django.urls import path
 
 from nibsmith.shop.recipes.views import (
     balance,
+    behaviour,
     bowl,
     figures,
     lists,
@@ -35,6 +36,8 @@ urlpatterns = [
     path("recipes/<uuid:public_id>/versions/<int:number>/back/", versions.go_back, name="go_back"),
     path("recipes/<uuid:public_id>/sheet/", sheet.sheet, name="sheet"),
     path("recipes/<uuid:public_id>/sheet.pdf", sheet.pdf, name="pdf"),
+    path("recipes/<uuid:public_id>/pours-and-sets/", behaviour.behaves, name="behaves"),
+    path("recipes/<uuid:public_id>/pours-and-sets.pdf", behaviour.on_paper, name="behaves_pdf"),
     path("recipes/<uuid:public_id>/figures/", figures.figures, name="figures"),
     path("recipes/<uuid:public_id>/figures/<slug:key>/", figures.figure, name="figure"),
 ]

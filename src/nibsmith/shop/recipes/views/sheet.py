@@ -40,11 +40,11 @@ def pdf(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     return response
 
 
-def file_name(version: RecipeVersion) -> str:
+def file_name(version: RecipeVersion, what: str = "batch-sheet") -> str:
     """Name the file by recipe and version, in letters every system takes."""
     plain = unicodedata.normalize("NFKD", version.recipe.name).encode("ascii", "ignore").decode()
     stem = _NOT_IN_FILE_NAMES.sub("-", plain).strip("-").lower() or "recipe"
-    return f"{stem}-version-{version.number}-batch-sheet.pdf"
+    return f"{stem}-version-{version.number}-{what}.pdf"
 
 
 def _version(request: HttpRequest, public_id: uuid.UUID) -> RecipeVersion:
