@@ -161,7 +161,7 @@ def test_where_the_rest_is_removed_the_largest_part_becomes_it(dark: RecipeVersi
 
 def test_another_part_can_be_the_rest(dark: RecipeVersion, send: Send) -> None:
     send(dark, do="rest:cocoa_nibs_roasted")
-    assert (typed(dark, "cocoa_nibs_roasted"), typed(dark, "sugar_granulated")) == ("rest", "32")
+    assert (typed(dark, "cocoa_nibs_roasted"), typed(dark, "sugar_granulated")) == ("rest", "32.0")
 
 
 def test_parts_change_places(dark: RecipeVersion, send: Send) -> None:
@@ -373,3 +373,18 @@ def test_what_can_be_done_no_more_is_told_on_the_recipe_itself(
     assert 'id="workbench"' in page
     assert re.search(r'<p class="refused" role="alert">[^<]+</p>', page)
     assert dark.recipe.versions.count() == 1
+
+
+def test_zeros_typed_one_after_the_other_count_like_those_typed_at_once(
+    dark: RecipeVersion, send: Send
+) -> None:
+    send(dark, amount__cocoa_nibs_roasted="64", amount__cocoa_butter="4", do="fix:sugar_granulated")
+    assert typed(dark, "sugar_granulated") == "32"
+    for label, zeros in (("cocoa_nibs_roasted", "64.0"), ("cocoa_butter", "4.0")):
+        send(dark, **{f"amount__{label}": zeros})
+        assert typed(dark, label) == zeros
+    send(dark, amount__sugar_granulated="32.0")
+    response = send(dark, amount__cocoa_nibs_roasted="64.5")
+    assert response.status_code == 422
+    assert "100.5" in said(response.content.decode(), "error-cocoa_nibs_roasted")
+    assert typed(dark, "cocoa_nibs_roasted") == "64.0"

@@ -159,3 +159,38 @@ def test_the_log_calls_kit_and_mould_by_their_names(db: None) -> None:
         {"kit": "Agnes", "mould": None},
         {"kit": None, "mould": "Plank"},
     )
+
+
+CHALK = (
+    row("cocoa_butter", "34"),
+    row("milk_powder_whole", "24"),
+    row("sugar_granulated", "41.8"),
+    row("vanilla_bean", "0.2"),
+)
+
+
+@pytest.mark.parametrize("way", ["edited", "step", "next", "copied", "back"])
+def test_zeros_behind_the_sign_are_kept_however_the_row_is_written(way: str) -> None:
+    version = edited(services.create_recipe(draft(*CHALK)), "milk_powder_whole", "24.0")
+    if way == "step":
+        changed = draft_of(version).with_row(row("milk_powder_whole", "24.00"))
+        version = services.step_on(version, open_draft(changed), why="weighed it finer")
+    if way == "next":
+        version = edited(services.freeze(version), "milk_powder_whole", "24.00")
+    if way == "copied":
+        version = services.copy(services.freeze(version), name="Chalk, another")
+    if way == "back":
+        older = services.freeze(version)
+        edited(older, "milk_powder_whole", "24")
+        version = services.step_on(older, open_version(older, as_of_today=True), why="back")
+    stored = RecipePart.objects.get(version=version, label="milk_powder_whole").typed
+    assert stored == ("24.00" if way in ("step", "next") else "24.0")
+
+
+def test_a_typed_zero_narrows_what_may_be_off_a_hundred() -> None:
+    version = services.create_recipe(draft(*CHALK))
+    for label, typed in (("cocoa_butter", "34.0"), ("milk_powder_whole", "24.0")):
+        version = edited(version, label, typed)
+    with pytest.raises(InputError, match=r"100\.5"):
+        edited(version, "cocoa_butter", "34.5")
+    assert RecipePart.objects.get(version=version, label="cocoa_butter").typed == "34.0"

@@ -60,15 +60,19 @@ def remove(opened: Opened, label: str) -> Draft:
 
 def rest(opened: Opened, label: str) -> Draft:
     """Let one part be what the others leave over; the part that was it keeps its present share."""
+    decimals = _decimals(opened.draft)
     fixed = opened.draft.with_rows(
-        _typed(row, opened.percent(row.label)) if row.mode == Mode.REST else row for row in opened.draft.rows
+        _typed(row, opened.percent(row.label), decimals) if row.mode == Mode.REST else row
+        for row in opened.draft.rows
     )
     return fixed.with_row(_as_rest(opened.draft.row(label)))
 
 
 def fix(opened: Opened, label: str) -> Draft:
     """Let the rest be a typed share like the others, at what it is now."""
-    return opened.draft.with_row(_typed(opened.draft.row(label), opened.percent(label)))
+    return opened.draft.with_row(
+        _typed(opened.draft.row(label), opened.percent(label), _decimals(opened.draft))
+    )
 
 
 def up(opened: Opened, label: str) -> Draft:
@@ -100,8 +104,9 @@ def by_ratio(opened: Opened, amounts: Mapping[str, Decimal]) -> Draft:
     room = sum((opened.percent(label) for label in amounts), Fraction(0))
     whole = sum((Fraction(amount) for amount in amounts.values()), Fraction(0))
     new = {label: room * Fraction(amount) / whole for label, amount in amounts.items()}
+    decimals = _decimals(opened.draft)
     rows = [
-        _typed(row, new[row.label]) if row.label in new and row.mode != Mode.REST else row
+        _typed(row, new[row.label], decimals) if row.label in new and row.mode != Mode.REST else row
         for row in opened.draft.rows
     ]
     return _closed(opened.draft.with_rows(rows))
@@ -112,11 +117,12 @@ def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, .
     exact = {label: Decimal(repr(grams)) for label, grams in masses_g.items()}
     total = sum(exact.values(), Decimal(0))
     percents = {label: Fraction(grams) * 100 / Fraction(total) for label, grams in exact.items()}
-    kept = [
-        row if row.mode == Mode.REST or _stays(opened, row, percents) else _typed(row, percents[row.label])
-        for row in opened.draft.rows
+    decimals = _decimals(opened.draft)
+    stays = {row.label for row in opened.draft.rows if row.mode == Mode.REST or _stays(opened, row, percents)}
+    rows = [
+        row if row.label in stays else _typed(row, percents[row.label], decimals)
+        for row in (*opened.draft.rows, *new)
     ]
-    rows = [*kept, *(_typed(row, percents[row.label]) for row in new)]
     amount = replace(opened.draft.amount, total_g=total, way=Way.TOTAL)
     return replace(_closed(opened.draft.with_rows(rows)), amount=amount)
 
@@ -145,14 +151,25 @@ def _as_rest(row: Row) -> Row:
     return replace(row, mode=Mode.REST, typed=None)
 
 
-def _typed(row: Row, percent: Fraction) -> Row:
-    return replace(row, mode=Mode.PERCENT, typed=_as_decimal(percent))
+def _typed(row: Row, percent: Fraction, decimals: int = 0) -> Row:
+    return replace(row, mode=Mode.PERCENT, typed=_as_decimal(percent, decimals))
 
 
-def _as_decimal(number: Fraction) -> Decimal:
-    """Write an exact share as it is stored, without zeros behind."""
+def _decimals(draft: Draft) -> int:
+    """Return how many decimals the finest typed share has: a share worked out beside it is as exact.
+
+    With fewer of them, the rounding that typed shares may have would count for it too.
+    """
+    typed = [row.digits for row in draft.rows if row.mode == Mode.PERCENT]
+    return max((len(digits.partition(".")[2]) for digits in typed), default=0)
+
+
+def _as_decimal(number: Fraction, decimals: int = 0) -> Decimal:
+    """Write an exact share as it is stored, without zeros behind but for those up to ``decimals``."""
     stored = (Decimal(number.numerator) / Decimal(number.denominator)).quantize(STORED)
-    return Decimal(f"{stored.normalize():f}")
+    plain = Decimal(f"{stored.normalize():f}")
+    step = Decimal(1).scaleb(-decimals)
+    return plain.quantize(step) if plain == plain.quantize(step) else plain
 
 
 BUTTONS: Mapping[str, Callable[[Opened, str], Draft]] = MappingProxyType(

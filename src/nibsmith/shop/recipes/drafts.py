@@ -21,7 +21,8 @@ _NOT_IN_LABELS = re.compile(r"[^a-z0-9_]+")
 class Row:
     """One part as stored: an ingredient key or the row number of a version, and the amount as typed.
 
-    ``kind``, ``stage`` and ``grind`` are empty where those of the ingredient hold.
+    ``kind``, ``stage`` and ``grind`` are empty where those of the ingredient hold. Rows are the same only
+    where the ``digits`` of their amounts are: 24 and 24.0 are one number, and say how exact it is otherwise.
     """
 
     label: str
@@ -33,6 +34,10 @@ class Row:
     stage: str = ""
     grind: str = ""
     price_per_kg: Decimal | None = None
+    digits: str = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "digits", "" if self.typed is None else f"{self.typed:f}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

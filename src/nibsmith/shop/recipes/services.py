@@ -242,14 +242,11 @@ def _freeze_used(rows: tuple[Row, ...]) -> None:
 
 
 def _row_columns(row: Row) -> dict[str, Any]:
-    columns = {**asdict(row), "mode": row.mode.value, "typed": _digits(row.typed)}
+    """Return a row as it is stored, its amount with the digits that say how exact it is."""
+    columns = {**asdict(row), "mode": row.mode.value}
+    columns["typed"] = columns.pop("digits")
     columns["sub_version_id"] = columns.pop("sub_version")
     return columns
-
-
-def _digits(typed: Decimal | None) -> str:
-    """Write an amount with the digits it was typed with: they say how exact it is."""
-    return "" if typed is None else f"{typed:f}"
 
 
 def _tidy(draft: Draft) -> Draft:

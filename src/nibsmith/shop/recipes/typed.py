@@ -96,7 +96,7 @@ def attempt(typed: Typed, stored: Draft, settings: WorkshopSettings, counted: Co
     reader = _Reader(settings, counted)
     rows = tuple(reader.row(new, old) for new, old in zip(typed.rows, stored.rows, strict=True))
     amount = reader.amount(typed, stored.amount)
-    touched = tuple(new.label for new, old in zip(rows, stored.rows, strict=True) if new.typed != old.typed)
+    touched = tuple(new.label for new, old in zip(rows, stored.rows, strict=True) if new.digits != old.digits)
     return Attempt(replace(stored, rows=rows, amount=amount), touched, reader.errors)
 
 
