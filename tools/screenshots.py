@@ -32,6 +32,7 @@ SHOWN = (
     ("recipe-phone.png", "recipe-with-inclusions", 390, 844, "dark"),
     ("balance.png", "balance-proposed", 1120, 700, "light"),
     ("sheet.png", "sheet", 1120, 760, "light"),
+    ("roast.png", "roast", 1120, 1010, "light"),
 )
 
 
