@@ -342,7 +342,7 @@ REFUSED = [
     (rows(NIBS + KILO, top="form = 'barr'"), "not a form known here", "form"),
     (rows(NIBS + KILO, top="name = 7"), "must be text", "name"),
     (rows(NIBS + KILO, top="name = ' '"), "empty", "name"),
-    (rows(NIBS + KILO, top='name = "a\\u001b[31mb"'), "cannot be seen", "name"),
+    (rows(NIBS + KILO, top='name = "a\\u001b[31mb"'), "cannot be shown", "name"),
     (rows(NIBS + KILO + 'stage = "later"'), "not a stage known here", "part[1].stage"),
     (rows(NIBS + KILO + "price_per_kg = -1"), "negative", "part[1].price_per_kg"),
     (rows(NIBS + KILO + "fat_g = 99"), "cannot hold this fat", "part[1].fat_g"),

@@ -25,20 +25,44 @@ def test_a_name_is_one_line_that_is_kept_as_it_is_the_second_time(text: str) -> 
     kept.encode("utf-8")
 
 
-@pytest.mark.parametrize("text", ["Fläche ½ · 80 %", "नाम", "🍫", "naïve"])
+@pytest.mark.parametrize(
+    "text", ["Fläche ½ · 80 %", "नाम", "🍫", "naïve", "می\u200cخواهم", "क्\u200dष", "👩\u200d🍳"]
+)
 def test_letters_of_every_script_are_taken(text: str) -> None:
     assert texts.name(text) == text
 
 
-@pytest.mark.parametrize("text", ["\x00", "a\x07", "\ud83c", "\ue000", "\x1b[31m", "\u200e\x08"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "\x00",
+        "a\x07",
+        "\ud83c",
+        "\ue000",
+        "\x1b[31m",
+        "\u200e\x08",
+        "\u202eknurd",
+        "a\u200bb",
+        "\u200d",
+        "\ufeff",
+    ],
+)
 def test_signs_that_cannot_be_shown_are_refused(text: str) -> None:
     for check in (texts.name, texts.note):
         with pytest.raises(InputError, match="cannot be shown"):
             check(f"before {text} after")
 
 
-def test_a_note_keeps_its_lines() -> None:
-    assert texts.note(" first\r\nsecond\rthird \n") == "first\nsecond\nthird"
+def test_a_sign_that_broken_bytes_left_is_refused() -> None:
+    for check in (texts.name, texts.note):
+        with pytest.raises(InputError, match="broken on its way"):
+            check(b"\xed\xa0\x80bad".decode(errors="replace"))
+
+
+def test_a_note_keeps_its_lines_and_its_spaces() -> None:
+    assert texts.note(" first\r\nsecond\rthird\u2028 5\u00a0g\u2003fourth \n") == (
+        "first\nsecond\nthird\n 5\u00a0g\u2003fourth"
+    )
 
 
 @given(st.decimals(min_value=0, max_value=100, places=3))

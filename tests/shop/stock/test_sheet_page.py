@@ -78,7 +78,7 @@ def test_it_saves_what_was_typed(client: Client, typed: dict[str, str]) -> None:
         ("fat_low_g", "50", ""),
         ("note", "x" * 2001, "This is too long"),
         ("name", "x" * 121, "This is too long"),
-        ("name", "\x00", "Null characters are not allowed."),
+        ("name", "\x00", "A sign that cannot be shown stands in it (U+0000)"),
         ("why", "\x07", "A sign that cannot be shown stands in it (U+0007)"),
     ],
 )

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.quantities import DecimalSign, parse_mass
-from nibsmith.science.quantities.cleaning import shown
+from nibsmith.science.quantities.cleaning import shown, unseen_sign, unseen_words
 
 LONGEST_NAME = 120  # characters of a name or label; more does not fit a line of the batch sheet
 LONGEST_NOTE = 4000
@@ -143,8 +143,8 @@ def readable(text: str, path: str, longest: int) -> str:
         raise InputError("This is empty", advice="Write something, or leave the key out.", field=path)
     if len(line) > longest:
         raise InputError("This is too long", value=f"{len(line)} characters", limit=longest, field=path)
-    if not line.isprintable():
-        raise InputError("A sign that cannot be seen stands in it", value=shown(line), field=path)
+    if unseen := unseen_sign(line):
+        raise InputError(unseen_words(unseen), value=shown(line), field=path)
     return line
 
 

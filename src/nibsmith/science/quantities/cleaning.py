@@ -8,8 +8,10 @@ from nibsmith.science.errors import InputError
 
 LONGEST = 80  # characters of one typed quantity; the longest sensible one is under 30
 _SHOWN = 40  # characters of a refused text that a message repeats
+_LOST = "\ufffd"  # stands where broken bytes could not be read
+_JOINERS = "\u200c\u200d"  # not seen, but part of how words are written in some scripts
 
-_SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
+SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
 _NEW_LINES = "\x85\u2028\u2029"
 _APOSTROPHES = "\u2018\u2019\u02bc"
 _SLASHES = "\u2044\u2215"
@@ -20,7 +22,7 @@ _FULL_WIDTH = range(0xFF01, 0xFF5F)
 _FULL_WIDTH_SHIFT = 0xFEE0
 
 _SAME: dict[int, str] = {
-    **{ord(sign): " " for sign in _SPACES},
+    **{ord(sign): " " for sign in SPACES},
     **{ord(sign): "\n" for sign in _NEW_LINES},
     **{ord(sign): "'" for sign in _APOSTROPHES},
     **{ord(sign): "/" for sign in _SLASHES},
@@ -69,6 +71,49 @@ def clean(text: str, longest: int = LONGEST, same: Mapping[int, str] = _SAME) ->
     if not typed:
         raise InputError("Nothing was typed", advice="Type an amount with its unit, such as 500 g.")
     return typed
+
+
+def unseen_sign(text: str, allowed: str = "") -> str:
+    r"""Return the first sign of a text that a reader cannot see or read.
+
+    Parameters
+    ----------
+    text : str
+        What a person typed.
+    allowed : str
+        Signs that may stand in it all the same, such as new lines.
+
+    Returns
+    -------
+    str
+        Control signs, signs that turn the direction of the text, halves of a pair, unassigned ones, any space
+        but the plain one, and the sign that stands for broken bytes; empty where there is none. A joiner
+        between two signs is part of how they are written.
+
+    Examples
+    --------
+    >>> unseen_sign("Fläche 80 %"), unseen_sign("a\u202eb") == "\u202e"
+    ('', True)
+    """
+    if text.isprintable() and _LOST not in text:
+        return ""
+    for place, sign in enumerate(text):
+        seen = sign.isprintable() and sign != _LOST
+        if not (seen or sign in allowed or (sign in _JOINERS and _joins(text, place))):
+            return sign
+    return ""
+
+
+def _joins(text: str, place: int) -> bool:
+    beside = text[max(place - 1, 0) : place] + text[place + 1 : place + 2]
+    return len(beside) == 2 and beside.isprintable() and " " not in beside
+
+
+def unseen_words(sign: str) -> str:
+    """Say that a sign which ``unseen_sign`` found stands in a text."""
+    if sign == _LOST:
+        return "A sign in it was broken on its way and cannot be read"
+    return f"A sign that cannot be shown stands in it (U+{ord(sign):04X})"
 
 
 def shown(text: str) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.quantities.cleaning import SAME_BUT_UNBROKEN, clean, shown
+from nibsmith.science.quantities.cleaning import SAME_BUT_UNBROKEN, clean, shown, unseen_sign, unseen_words
 from nibsmith.science.quantities.mass import parse_mass
 from nibsmith.science.quantities.numerals import VULGAR_SIGNS, DecimalSign, read_number
 from nibsmith.science.quantities.refusals import AmbiguousQuantity, reading, refuse, volume_refused
@@ -191,7 +191,9 @@ def _name(words: str) -> str:
     name = unicodedata.normalize("NFC", " ".join(_OF.sub("", words).split()))
     if not name:
         raise InputError("The amount has no name", advice=_EXAMPLE)
-    if not name[0].isalpha() or not name.isprintable():
+    if unseen := unseen_sign(name):
+        raise InputError(unseen_words(unseen), value=shown(name), advice="Type the name again by hand.")
+    if not name[0].isalpha():
         raise InputError("A name begins with a letter", value=shown(name), advice="Write the name in words.")
     if any(unit_of(found[1]) for found in _AMOUNT_WITHIN.finditer(name)):
         raise InputError("It has two amounts", advice=_SEMICOLON)

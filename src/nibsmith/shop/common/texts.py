@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import unicodedata
-
 from nibsmith.science.errors import InputError
+from nibsmith.science.quantities.cleaning import SPACES, unseen_sign, unseen_words
 
-_LINE_BREAKS = "\n\t"
-_UNSEEN = frozenset({"Cc", "Cs", "Cn", "Co"})  # control signs, halves of a pair, signs that do not exist
+_LAYOUT = f"\n\t{SPACES}"
+_NEW_LINES = ("\r\n", "\r", "\x85", "\u2028", "\u2029")
 
 
 def name(text: str, field: str = "name", longest: int = 120) -> str:
@@ -22,7 +21,22 @@ def line(text: str, field: str, longest: int = 120) -> str:
 
 def note(text: str, field: str = "note", longest: int = 2000) -> str:
     """Return a text of several lines that may be empty."""
-    return _checked(text.replace("\r\n", "\n").replace("\r", "\n").strip(), field, longest)
+    return _checked(in_lines(text).strip(), field, longest)
+
+
+def in_lines(text: str) -> str:
+    """Return a text in which every kind of new line is the plain one."""
+    for other in _NEW_LINES:
+        text = text.replace(other, "\n")
+    return text
+
+
+def readable(text: str, field: str | None = None) -> str:
+    """Return a text as it is; refuse one with a sign that a reader cannot see or read."""
+    unseen = unseen_sign(text, _LAYOUT)
+    if unseen:
+        raise InputError(unseen_words(unseen), advice="Type it again by hand.", field=field)
+    return text
 
 
 def _checked(text: str, field: str, longest: int, *, needed: bool = False) -> str:
@@ -33,12 +47,4 @@ def _checked(text: str, field: str, longest: int, *, needed: bool = False) -> st
         raise InputError(
             "This is too long", value=f"{len(text)} characters", limit=longest, advice=advice, field=field
         )
-    unseen = next((sign for sign in text if _is_unseen(sign)), None)
-    if unseen is not None:
-        what = f"A sign that cannot be shown stands in it (U+{ord(unseen):04X})"
-        raise InputError(what, advice="Type it again by hand.", field=field)
-    return text
-
-
-def _is_unseen(sign: str) -> bool:
-    return sign not in _LINE_BREAKS and unicodedata.category(sign) in _UNSEEN
+    return readable(text, field)

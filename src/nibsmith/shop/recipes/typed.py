@@ -11,7 +11,8 @@ from django.http import QueryDict
 
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.mixture import Grind, Kind, Stage
-from nibsmith.science.quantities import parse_mass, parse_number, parse_percent
+from nibsmith.science.quantities import LONGEST_LIST, parse_mass, parse_number, parse_percent
+from nibsmith.shop.common import texts
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.drafts import Amount, Draft, Row
 from nibsmith.shop.recipes.models import Mode, Way
@@ -122,7 +123,8 @@ class _Reader:
 
     def amount(self, typed: Typed, old: Amount) -> Amount:
         way = self._way(typed, old)
-        changed = replace(old, way=way, have=typed.have.strip(), mould=typed.mould, kit=typed.kit)
+        have = self._try("have", lambda: texts.note(typed.have, "have", LONGEST_LIST), old.have)
+        changed = replace(old, way=way, have=have, mould=typed.mould, kit=typed.kit)
         if way == Way.TOTAL and typed.total.strip() != weight_text(old.total_g, self.settings):
             grams = self._try("total", lambda: self._mass(typed.total), old.total_g)
             changed = replace(changed, total_g=grams)

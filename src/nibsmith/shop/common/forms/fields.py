@@ -17,6 +17,7 @@ from nibsmith.science.quantities import (
     round_half_up,
 )
 from nibsmith.science.quantities.refusals import certain
+from nibsmith.shop.common import texts
 
 NEEDED = "This is needed."
 NOT_ON_LIST = "Choose one of the list."
@@ -133,13 +134,20 @@ class DegreesField(QuantityField):
 
 
 class TextField(forms.CharField):
-    """A line or a text; how it may look is decided where it is stored."""
+    """A line or a text that can be read; how long it may be is decided where it is stored."""
 
     default_error_messages = {"required": NEEDED}
 
     def __init__(self, *, lines: int = 1, **options: Any) -> None:
         widget = forms.TextInput() if lines == 1 else forms.Textarea(attrs={"rows": lines})
         super().__init__(widget=widget, **options)
+
+    def to_python(self, value: Any) -> str:
+        text = super().to_python(value) or ""
+        try:
+            return texts.readable(texts.in_lines(text))
+        except InputError as error:
+            raise forms.ValidationError(str(error), code="refused") from error
 
 
 class PickField(forms.ChoiceField):
