@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
+from command_line import ROOT
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.curve import CurveAsked, curve, curve_picture
 from nibsmith.science.temper import Cup, Fat, MarkedCurve, Temper, cup_curve
@@ -108,3 +110,96 @@ def test_the_picture_carries_the_reading_and_its_tangent() -> None:
     assert (y1 - y0) / (x1 - x0) == pytest.approx(curve(asked(0.02)).figure)
     assert ((x0 + x1) / 2, (y0 + y1) / 2) == pytest.approx(picture.inflection)
     assert curve_picture(asked(0.0)).tangent is None
+
+
+CUP_FILE = ROOT / "examples" / "weir-lane-cup.csv"
+
+
+def cut(minutes: float) -> CurveAsked:
+    """The example's record, ended early."""
+    lines = CUP_FILE.read_text(encoding="utf-8").splitlines()[1:]
+    rows = [(30.0 * place, float(line.split(";")[1])) for place, line in enumerate(lines)]
+    kept = [row for row in rows if row[0] <= 60 * minutes]
+    return CurveAsked([seconds for seconds, _ in kept], [celsius for _, celsius in kept], 8.0)
+
+
+@pytest.mark.parametrize("minutes", np.arange(3.5, 7.5, 0.5))
+def test_a_record_that_ends_before_its_bend_is_unknown_and_no_order_to_melt_again(minutes: float) -> None:
+    answer = curve(cut(minutes))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert answer.word == "It ends too soon."
+    assert "begin again" not in answer.sentence
+    assert (minutes >= 5) == ("it holds seed" in " ".join(answer.reasons))
+
+
+def test_the_whole_record_is_read() -> None:
+    assert curve(cut(15.0)).figure == pytest.approx(0.16, abs=0.02)
+
+
+def test_a_cup_too_fast_for_the_limit_is_unknown() -> None:
+    fast = cup_curve(0.02, Fat(0.32), replace(CUP, constant_minutes=2.0), 20.0)
+
+    answer = curve(CurveAsked((60 * fast.minutes).tolist(), fast.celsius.tolist(), 8.0))
+
+    assert (answer.verdict, answer.word) == (Verdict.UNKNOWN, "Too fast a cup.")
+
+
+@pytest.mark.parametrize("coolant", [20.0, 31.0])
+def test_a_coolant_warmer_than_the_record_is_not_believed(coolant: float) -> None:
+    answer = curve(replace(cut(15.0), coolant_celsius=coolant))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert answer.figure is None
+    assert "colder than its coolant" in answer.sentence
+
+
+@pytest.mark.parametrize("mark", [Temper.WELL, Temper.OVER])
+def test_bars_marked_well_stand_against_a_curve_that_holds_nothing(mark: Temper) -> None:
+    answer = curve(replace(asked(0.0), mark=mark))
+
+    assert (answer.verdict, answer.word) == (Verdict.WATCH, "Curve and bars disagree.")
+    assert "begin again" not in answer.sentence
+
+
+def test_bars_marked_under_agree_with_a_curve_that_holds_nothing() -> None:
+    answer = curve(replace(asked(0.0), mark=Temper.UNDER))
+
+    assert answer.verdict is Verdict.STOP
+    assert "You marked this curve under-tempered" in " ".join(answer.reasons)
+
+
+@pytest.mark.parametrize(("mark", "words"), [(Temper.WELL, "say the same"), (Temper.OVER, "The bars decide")])
+def test_ones_own_mark_is_set_beside_what_the_other_curves_say(mark: Temper, words: str) -> None:
+    answer = curve(replace(asked(0.02, *MARKS), mark=mark))
+
+    assert answer.word == "Well tempered."
+    assert words in " ".join(answer.reasons)
+
+
+def test_three_good_curves_say_that_none_marks_where_good_ends() -> None:
+    answer = curve(asked(0.02, *((slope, Temper.WELL) for slope in (0.1, 0.2, 0.3))))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "Three of your own curves" not in answer.sentence
+    assert "steeper up than all your good curves, +0.10 to +0.30" in answer.sentence
+    said = " ".join(answer.reasons)
+    assert "good lies from +0.10 to +0.30" in said
+    assert "none marks where it ends below and above" in said
+    assert "unknown" not in said
+
+
+def test_an_end_that_is_marked_is_told_beside_one_that_is_not() -> None:
+    answer = curve(asked(0.02, (0.3, Temper.WELL), (0.4, Temper.WELL), (0.8, Temper.UNDER)))
+
+    said = " ".join(answer.reasons)
+    assert "good lies from +0.30 to +0.60" in said
+    assert "none marks where it ends below." in said
+
+
+def test_curves_that_contradict_each_other_are_said_to() -> None:
+    answer = curve(asked(0.02, (0.5, Temper.WELL), (0.4, Temper.UNDER), (0.1, Temper.WELL)))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "contradict each other" in answer.sentence
+    assert "Three of your own curves" not in answer.sentence

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -60,6 +61,57 @@ def test_plain_cooling_has_no_arrest() -> None:
 
     assert reading.arrest is Arrest.NONE
     assert reading.slope is None
+
+
+@pytest.mark.parametrize("coolant", [4.0, 8.0, 12.0])
+@pytest.mark.parametrize("constant", [2.0, 3.0, 5.0, 8.0])
+@pytest.mark.parametrize("soft", [Fat(0.32), Fat(0.32, lowering_k=3.0, butter_share=0.64)])
+def test_no_record_of_a_seeded_cup_that_ends_early_is_called_unseeded(
+    coolant: float, constant: float, soft: Fat
+) -> None:
+    lowering = float(soft.lowering_k)
+    cup = replace(
+        CUP, coolant_celsius=coolant, constant_minutes=constant, start_celsius=CUP.start_celsius - lowering
+    )
+    whole = cup_curve(0.005, soft, cup, 25.0)
+
+    for end in range(210, whole.minutes.size, 45):
+        reading = read_curve(60 * whole.minutes[:end], whole.celsius[:end], coolant, lowering)
+        assert reading.arrest is not Arrest.NONE
+
+
+def test_a_record_that_ends_before_its_bend_says_so_and_how_far_it_is_back() -> None:
+    seconds, celsius = 60 * curve(0.005).minutes, curve(0.005).celsius
+    bend = read_curve(seconds, celsius, 8.0).inflection_minutes
+    assert bend is not None
+    before = seconds < 60 * bend
+
+    reading = read_curve(seconds[before], celsius[before], 8.0)
+
+    assert reading.arrest is Arrest.ENDS
+    assert reading.slope is None
+    assert reading.rise_k == pytest.approx(celsius[before][-1] - celsius[before].min(), abs=0.02)
+
+
+def test_a_cup_too_fast_for_the_limit_is_not_called_unseeded() -> None:
+    fast = cup_curve(0.02, Fat(0.32), replace(CUP, constant_minutes=2.0), 25.0)
+
+    reading = read_curve(60 * fast.minutes, fast.celsius, 8.0)
+
+    assert reading.arrest is Arrest.LOW
+
+
+@pytest.mark.parametrize(("coolant", "readable"), [(14.0, True), (15.9, True), (16.3, False), (20.0, False)])
+def test_a_cup_does_not_get_colder_than_its_coolant_but_for_two_thermometers(
+    coolant: float, *, readable: bool
+) -> None:
+    seconds = np.arange(0, 1500.0, 5)
+    celsius = 15 + 16.5 * np.exp(-seconds / 200)
+    if readable:
+        assert read_curve(seconds, celsius, coolant).coolant_celsius == coolant
+        return
+    with pytest.raises(InputError, match="colder than its coolant"):
+        read_curve(seconds, celsius, coolant)
 
 
 @pytest.mark.parametrize(("noise", "every"), [(0.02, 1), (0.05, 2), (0.05, 5), (0.1, 1)])

@@ -16,7 +16,16 @@ FORMULAS = (
     "t_1 is where the temperature falls fastest, t_2 the steepest rise after it: the inflection.",
     "Slope = dT/dt at t_2; rise = the warmest after t_2 less the coolest before it, or nothing.",
 )
-KEYS = ("window", "near_coolant", "slope_limit", "marked_curves")
+KEYS = (
+    "window",
+    "near_coolant",
+    "least_inflection",
+    "deepest_dip",
+    "fastest_fall",
+    "under_coolant",
+    "slope_limit",
+    "marked_curves",
+)
 _NAMES = ("time", "temperature")
 
 

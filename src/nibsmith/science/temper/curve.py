@@ -21,10 +21,16 @@ _ERRORS = 3
 
 
 class Arrest(StrEnum):
-    """Whether freezing heat held the curve up."""
+    """Whether freezing heat of seeds held the curve up.
+
+    ``ENDS`` where the record ends before that can be told; ``LOW`` where it was held up so late that in so
+    fast a cup it may be seeds or unstable crystals.
+    """
 
     FOUND = "found"
     NONE = "none"
+    ENDS = "ends"
+    LOW = "low"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +40,8 @@ class CurveReading:
     ``slope`` is the slope at the inflection and ``slope_error`` three of its standard deviations,
     since the highest of a noisy slope lies a little high [K/min];
     ``inflection_celsius`` and ``inflection_minutes`` say where it is [°C], [min]; ``rise_k`` is how far the
-    temperature came back up [K]. They are ``None`` where there is no arrest. ``minutes``, ``celsius`` and
-    ``slopes`` are the smooth course for a picture.
+    temperature came back up [K], so far where the record ends first. They are ``None`` where there is no
+    arrest. ``minutes``, ``celsius`` and ``slopes`` are the smooth course for a picture.
     """
 
     arrest: Arrest
@@ -74,13 +80,16 @@ def read_curve(
     Returns
     -------
     CurveReading
-        Without an inflection where nothing holds the curve up before it comes within 3 K of the coolant, or
-        only under 19 °C, where it is unstable crystals that do.
+        Without an inflection where nothing holds the curve up before it comes within 3 K of the coolant or to
+        17 °C, or only under 19 °C, where it is unstable crystals that do; where the record ends before that;
+        and where a cup that falls by more than 6.5 K/min, which may go so low with seeds too, is held up
+        under 19 °C.
 
     Raises
     ------
     InputError
-        For times that do not rise, gaps, too few readings, a record that does not fall, numbers that are °F.
+        For times that do not rise, gaps, too few readings, a record that does not fall, or falls under its
+        coolant, numbers that are °F.
 
     Notes
     -----
@@ -100,8 +109,7 @@ def read_curve(
     [temper-meter-manual], [savitzky-golay-1964]
     """
     times, readings = _checked(np.asarray(seconds, dtype=float), np.asarray(celsius, dtype=float))
-    if readings[0] <= coolant_celsius:
-        raise InputError("A cup starts warmer than its coolant", value=readings[0], limit=coolant_celsius)
+    _check_coolant(readings, coolant_celsius)
     grid = np.arange(times[0], times[-1] + _GRID_STEP / 2, _GRID_STEP)
     spacing = float(np.median(np.diff(times)))
     even = np.interp(grid, times, readings)
@@ -121,14 +129,18 @@ def read_curve(
 def _with_arrest(plain: CurveReading, error: float, lowering_k: float) -> CurveReading:
     table, slopes = load("temper_curve"), plain.slopes
     least = max(table["prominence"].value * float(-slopes.min()), _NOISE_MARGIN * error)
+    near = plain.coolant_celsius + table["near_coolant"].value
+    latest = table["least_inflection"].value - lowering_k
+    fast = float(-slopes.min()) > table["fastest_fall"].value
     places = turns(slopes, least)
     if len(places) < 2:
-        return plain
+        past = near if fast else max(near, latest - table["deepest_dip"].value)
+        warming = slopes[places[0] if places else 0 :].max() > least
+        return _ended(plain) if warming or plain.celsius.min() > past else plain
     low, high = places[0], places[1]
     celsius = float(plain.celsius[high])
-    near = plain.coolant_celsius + table["near_coolant"].value
-    if celsius <= max(near, table["least_inflection"].value - lowering_k):
-        return plain
+    if celsius <= max(near, latest):
+        return replace(plain, arrest=Arrest.LOW) if fast and celsius > near else plain
     back = float(plain.celsius[high:].max() - plain.celsius[low : high + 1].min())
     return replace(
         plain,
@@ -139,6 +151,12 @@ def _with_arrest(plain: CurveReading, error: float, lowering_k: float) -> CurveR
         inflection_minutes=float(plain.minutes[high]),
         rise_k=max(0.0, back) if slopes[high] > 0 else 0.0,
     )
+
+
+def _ended(plain: CurveReading) -> CurveReading:
+    """A record that ends while its bend may still come: few crystals hold it up late."""
+    back = float(plain.celsius[-1] - plain.celsius.min())
+    return replace(plain, arrest=Arrest.ENDS, rise_k=back)
 
 
 def _half_window(seconds: float, spacing: float) -> int:
@@ -175,6 +193,20 @@ def _checked(times: Array, readings: Array) -> tuple[Array, Array]:
         )
     _check_fall(times, readings)
     return times, readings
+
+
+def _check_coolant(readings: Array, coolant_celsius: float) -> None:
+    """Refuse a cold body that cannot have cooled this cup."""
+    if readings[0] <= coolant_celsius:
+        raise InputError("A cup starts warmer than its coolant", value=readings[0], limit=coolant_celsius)
+    coldest = float(readings.min())
+    if coldest < coolant_celsius - load("temper_curve")["under_coolant"].value:
+        raise InputError(
+            "No cup gets colder than its coolant",
+            value=f"a coolant of {coolant_celsius:g} °C for a record that falls to {coldest:g} °C",
+            advice="Measure the body that the cup stood in.",
+            field="coolant",
+        )
 
 
 def _check_fall(times: Array, readings: Array) -> None:

@@ -10,7 +10,7 @@ from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.curve import CurveAsked
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.mixture import Span
-from nibsmith.science.temper import MarkedCurve, fat_phase, softening
+from nibsmith.science.temper import MarkedCurve, Temper, fat_phase, softening
 from nibsmith.shop.batches.models import Batch, Curve, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.kit.selectors import cooling_in, fridge, own_mould
@@ -25,6 +25,7 @@ def asked_of(curve: Curve, lowering_k: float, marked: tuple[MarkedCurve, ...] = 
         coolant_celsius=float(curve.coolant_celsius),
         marked=marked,
         lowering_k=lowering_k,
+        mark=Temper(curve.mark) if curve.mark else None,
     )
 
 
