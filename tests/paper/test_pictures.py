@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -18,7 +19,7 @@ from nibsmith.answers.tools.grinding import GrindAsked, grinding_curve, readings
 from nibsmith.answers.tools.known_mass import KnownMass
 from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand
 from nibsmith.answers.tools.roasting import RoastTyped, roast_by_hand
-from nibsmith.paper.chart import Band, Box, Chart, Dots, Line, Mark, Rule, picture
+from nibsmith.paper.chart import NARROW, WIDE, Band, Box, Chart, Dots, Line, Mark, Rule, Size, picture
 from nibsmith.paper.pictures.cooling import bar_chart, settings_chart
 from nibsmith.paper.pictures.curve import curve_chart
 from nibsmith.paper.pictures.damp import damp_chart
@@ -73,6 +74,28 @@ def test_a_program_is_boxes_in_order_and_says_its_degrees() -> None:
     assert [words for _, words in chart.axis.names] == ["melt", "cool", "work", "at most"]
     comma = [box.words for box in layers(program_chart(program(Chocolate.DARK), ","), Box)]
     assert comma[-1] == "34,5"
+
+
+def _under_words(svg: str) -> int:
+    """Count points of the way through a program that lie under the figures of its boxes."""
+    way = re.search(r'class="chart-line-second" d="M([^"]*)"', svg)
+    assert way
+    corners = [tuple(map(float, corner.split())) for corner in way[1].split("L")]
+    points = [
+        (x0 + (x1 - x0) * at / 100, y0 + (y1 - y0) * at / 100)
+        for (x0, y0), (x1, y1) in pairwise(corners)
+        for at in range(101)
+    ]
+    words = re.findall(r'class="chart-box-words" x="([\d.]+)" y="([\d.]+)"[^>]*>([^<]*)<', svg)
+    assert words
+    boxes = [(float(x), float(y), len(text) * 9 / 2) for x, y, text in words]
+    return sum(abs(px - x) < half and y - 14 < py < y + 2 for x, y, half in boxes for px, py in points)
+
+
+@pytest.mark.parametrize("size", [WIDE, NARROW])
+@pytest.mark.parametrize("chocolate", Chocolate)
+def test_the_figures_of_a_program_stand_beside_its_way(chocolate: Chocolate, size: Size) -> None:
+    assert _under_words(picture(program_chart(program(chocolate)), size)) == 0
 
 
 def test_a_cooling_curve_has_its_inflection_and_the_slope_of_its_reading() -> None:

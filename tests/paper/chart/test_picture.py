@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -204,6 +205,13 @@ def test_milestones_never_stand_on_each_other(stones: list[tuple[float, str]]) -
     for index, (y, x, half) in enumerate(boxes):
         for other_y, other_x, other_half in boxes[index + 1 :]:
             assert y != other_y or abs(x - other_x) >= half + other_half
+
+
+@pytest.mark.parametrize("size", [WIDE, NARROW])
+def test_the_words_of_a_strip_stand_on_the_lines_of_milestones(size: Size) -> None:
+    svg = picture(replace(GRINDING, milestones=(Milestone(20.0, "stopped"),)), size)
+
+    assert svg.rindex('class="chart-milestone"') < svg.index('class="chart-words"')
 
 
 def test_columns_of_different_length_are_refused() -> None:

@@ -47,7 +47,7 @@ def _looks() -> Mapping[str, Mapping[str, str]]:
     looks: dict[str, Mapping[str, str]] = dict(_SHAPES)
     for name, colour in _TEXTS.items():
         text = {"fill": colour, "font-family": FONT, "font-size": str(LETTERS)}
-        looks[name] = text | (_HALO if name.endswith("-words") and name != "key-words" else {})
+        looks[name] = text | (_HALO if name.endswith("words") and name != "key-words" else {})
     for ink, (colour, dashes) in _INKS.items():
         line = {"fill": "none", "stroke": colour, "stroke-width": "2.2", "stroke-linejoin": "round"}
         looks[f"line-{ink}"] = line | ({"stroke-dasharray": dashes} if dashes else {})

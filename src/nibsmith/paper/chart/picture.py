@@ -80,6 +80,7 @@ def _drawn(chart: Chart, size: Size, *, on_paper: bool) -> str:
     pen.say("title", chart.title)
     pen.say("desc", chart.says)
     _axis(pen, chart, layout)
+    _milestone_lines(pen, layout)
     for panel in layout.panels:
         _panel(pen, panel, beside=size.beside)
     _milestones(pen, layout)
@@ -259,11 +260,15 @@ def _names(pen: Pen, panel: Panel) -> None:
         pen.draw("text", f"name-{layer.ink}", layer.name, x=x + 9, y=height)
 
 
-def _milestones(pen: Pen, layout: Layout) -> None:
-    """Write the milestones into the margin above the curves, each with a line down through every strip."""
+def _milestone_lines(pen: Pen, layout: Layout) -> None:
+    """Draw a line down through every strip for each milestone, under the curves and the words."""
     bottom = layout.panels[-1].y.start
     for stone in layout.stones:
         pen.draw("path", "milestone", d=path([(stone.x, stone.height + 4), (stone.x, bottom)]))
+
+
+def _milestones(pen: Pen, layout: Layout) -> None:
+    """Write the milestones into the margin above the curves."""
     for stone in layout.stones:
         look, at = "milestone-words", stone.middle
         pen.draw("text", look, stone.words, x=at, y=stone.height, text_anchor="middle")

@@ -23,13 +23,17 @@ def curve_chart(curve: CurvePicture, decimal_sign: str = ".") -> Chart:
     """
     minutes = curve.minutes.tolist()
     course: list[Line | Mark | Rule] = [Line("in the cup", minutes, curve.celsius.tolist())]
-    course.append(Rule(curve.coolant_celsius, "coolant"))
+    course.append(Rule(curve.coolant_celsius, "cold body"))
     slopes: list[Line | Mark | Rule] = [Line("", minutes, curve.slopes.tolist()), Rule(0, "")]
     if curve.tangent is not None and curve.inflection is not None:
         times, values = zip(*curve.tangent, strict=True)
         course += [Line("", times, values, Ink.SECOND), Mark(*curve.inflection, "inflection")]
         slope = (values[1] - values[0]) / (times[1] - times[0])
-        slopes.append(Mark(curve.inflection[0], slope, f"{slope:+.2f}".replace(".", decimal_sign)))
+        slopes.append(
+            Mark(
+                curve.inflection[0], slope, f"{slope:+.2f}".replace("-", "\u2212").replace(".", decimal_sign)
+            )
+        )
     strips = (
         Strip("Temperature, °C", tuple(course)),
         Strip("Slope, K a minute", tuple(slopes), tall=1),

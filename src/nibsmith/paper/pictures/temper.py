@@ -9,7 +9,7 @@ from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
 from nibsmith.science.temper import HeldBowl, Program
 
-LINES_ABOVE = 2  # kelvin of room above and below the program
+ROOM_K = 4  # above and below the program, for the figures of its boxes
 POINTS = 61
 
 
@@ -39,9 +39,11 @@ def program_chart(program: Program, decimal_sign: str = ".") -> Chart:
         boxes.append(_box(len(steps), Span.exactly(program.most_celsius), decimal_sign))
         names.append((len(steps) + 1 / 2, "at most"))
     way = Line("", [at for at, _ in names[:3]], [span.value for _, span in steps], Ink.SECOND)
-    lowest = program.cool_celsius.low - LINES_ABOVE
+    ends = [span for _, span in steps]
+    lowest = min(span.low for span in ends) - ROOM_K
+    highest = max(span.high for span in ends) + ROOM_K
     axis = Axis("", low=0, high=len(names), names=tuple(names))
-    strip = Strip("Temperature of the mass, °C", (way, *boxes), low=lowest)
+    strip = Strip("Temperature of the mass, °C", (way, *boxes), low=lowest, high=highest)
     words = ", ".join(f"{name} {_words(span, decimal_sign)}" for name, span in steps)
     title = f"Temper program, {program.chocolate.value}"
     return Chart(title, f"{words} °C.", axis, (strip,), decimal_sign=decimal_sign)
