@@ -230,10 +230,10 @@ def test_the_makers_own_figure_of_the_air_is_used_and_said() -> None:
     usual = demould(BAR, here(replace(USUAL, place="Larder")))
     quick = demould(BAR, here(replace(USUAL, place="Larder", exchange=Span.exactly(16.0))))
 
-    assert "8 mm thick, at 12 °C (53.6 °F) in Larder, still air" in quick.sentence.replace(NO_BREAK, " ")
-    assert "The air of Larder takes up 16 W/(m² K), your own figure." in said(quick)
+    assert "8 mm thick, at 12 °C (53.6 °F) in “Larder”, still air" in quick.sentence.replace(NO_BREAK, " ")
+    assert "The air of “Larder” takes up 16 W/(m² K), your own figure." in said(quick)
     # [incropera-conduction] via the table of still air: 8, from 6 to 10.
-    assert "The air of Larder takes up 8 (6–10) W/(m² K), as is usual for still air." in said(usual)
+    assert "The air of “Larder” takes up 8 (6–10) W/(m² K), as is usual for still air." in said(usual)
     assert quick.figure < usual.figure  # type: ignore[operator]
     assert "takes up" not in said(demould(BAR, here(USUAL)))
 

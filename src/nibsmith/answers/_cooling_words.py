@@ -54,14 +54,14 @@ def minutes_words(case: CooledCase) -> str:
 def place_words(case: CooledCase) -> str:
     """Return where it cools, in words."""
     thickness = f"{case.thickness_mm.value:g}{NO_BREAK}mm"
-    where = f"{case.cooling.place}, " if case.cooling.place else ""
+    where = f"“{case.cooling.place}”, " if case.cooling.place else ""
     return f"{thickness} thick, at {degrees(case.air_celsius.value)} in {where}{_WINDS[case.cooling.wind]}"
 
 
 def air_words(case: CooledCase) -> Iterator[str]:
     """Yield which figure of the air was used, where it is the maker's own or a fridge of theirs is named."""
     cooling, exchange = case.cooling, exchange_of(case.cooling)
-    whose = f" of {cooling.place}" if cooling.place else ""
+    whose = f" of “{cooling.place}”" if cooling.place else ""
     if cooling.exchange is not None:
         yield f"The air{whose} takes up {_spread(exchange)}, your own figure."
     elif cooling.place:

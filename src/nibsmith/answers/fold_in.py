@@ -103,6 +103,7 @@ def fold_in(asked: FoldInAsked) -> Answer:
         sentence=f"{amount} bring {grams(asked.mass_g)} from {start} to {degrees(mixed)}.",
         figure=mixed,
         unit="°C",
+        basis="the whole, stirred in",
         reasons=tuple(_reasons(asked, mixed)),
         remedies=tuple(_remedies(asked, verdict)),
         sources=_sources(),

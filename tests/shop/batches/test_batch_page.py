@@ -152,7 +152,8 @@ def test_nor_of_anything_of_a_batch_from_last_month(client: Client, batch: Batch
 
 def test_all_can_be_taken_as_planned_with_one_button(client: Client, batch: Batch, part: Parts) -> None:
     weigh(client, batch, part, cocoa_butter="150")
-    kept(client, batch, "weigh", do="as_planned", hours="0")
+    body = kept(client, batch, "weigh", do="as_planned", hours="0")
+    assert "planned, at the start" in plain(body)
 
     found = diary(batch)
     assert [found.weighed_g(each) for each in found.machine_parts] == [1120, 150, 520]
@@ -190,7 +191,7 @@ def test_several_sizes_are_one_reading_with_its_middle(client: Client, batch: Ba
 
     row = SizeReading.objects.get()
     assert (row.values, row.median_um) == (["38", "41", "36.5", "40"], 39)
-    assert "39 µm, the middle of 38, 41, 36.5, 40 after 20.0 h" in plain(body)
+    assert "39 µm, the middle of 38, 41, 36.5, 40 after 20 h" in plain(body)
     assert "three at the rim" in body
 
 
@@ -218,7 +219,7 @@ def test_the_flow_is_kept_in_words(client: Client, batch: Batch, part: Parts) ->
     row = FlowReading.objects.get()
     assert (row.how, row.feel, row.use, row.tempered) == ("words", "too_thick", "thin_shells", True)
     assert row.celsius == Decimal("31.5")
-    assert "Too thick for thin shells, at 31.5 °C after 40.0 h. ribbon" in plain(body)
+    assert "Too thick for thin shells, at 31.5 °C after 40 h. ribbon" in plain(body)
     assert "does not count" not in body
 
 

@@ -270,6 +270,25 @@ def test_how_long_bars_take_in_the_fridge_of_the_session_is_told_when_it_is_aske
     assert re.search(r"It comes off after about \d+ min .* at 9 °C .* (moved|fan)", body)
 
 
+def test_paper_which_has_no_forms_is_told_what_they_hold(
+    client: Client, session: Session, brick: Mould
+) -> None:
+    larder = create_fridge(FridgeCard(name="Larder", celsius=Decimal("9.0")))
+    typed = {"taken_g": "900", "method": "table", "work_celsius": "31.4", "mould": brick.ref}
+    client.post(address(session), {**typed, "fridge": larder.ref, "tasting": "plum", "bars": "13"})
+
+    paper = read(client.get(address(session))).partition('class="only-print"')[2].partition("</dl>")[0]
+    said = dict(re.findall(r"<dt>(.*?)</dt><dd>(.*?)</dd>", paper))
+
+    assert said == {
+        "Tempered": "on a table",
+        "Worked at": "31.4 °C",
+        "Mould": "Brick",
+        "Cooled in": "Larder",
+        "Tasting words": "plum",
+    }
+
+
 def _minutes(body: str) -> int:
     found = re.search(r"It comes off after about (\d+) min", body)
     assert found
@@ -287,9 +306,9 @@ def test_the_makers_own_figure_of_a_fridge_is_what_the_bars_are_worked_out_with(
     assert client.post(reverse("kit:fridge", kwargs={"ref": larder.ref}), own).status_code == 302
     quick = read(client.get(f"{address(session)}?cooling=yes"))
 
-    assert "at 9 °C (48.2 °F) in Larder, still air" in usual
-    assert "The air of Larder takes up 8 (6–10) W/(m² K), as is usual for still air." in usual
-    assert "The air of Larder takes up 24 W/(m² K), your own figure." in quick
+    assert "at 9 °C (48.2 °F) in “Larder”, still air" in usual
+    assert "The air of “Larder” takes up 8 (6–10) W/(m² K), as is usual for still air." in usual
+    assert "The air of “Larder” takes up 24 W/(m² K), your own figure." in quick
     assert _minutes(quick) < _minutes(usual)
 
 

@@ -12,7 +12,7 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.sheet import batch_sheet
 from nibsmith.science.legal import jurisdictions
 from nibsmith.science.mixture import Form, Recipe, part
-from nibsmith.shop.common.said import said, said_in, with_ounces
+from nibsmith.shop.common.said import said, said_in, unbroken, with_ounces
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
 COMMA = WorkshopSettings(decimal_sign=",")
@@ -35,6 +35,16 @@ def test_a_decimal_point_becomes_the_chosen_sign(text: str, told: str) -> None:
     assert said(text, COMMA) == told
     assert said(text, WorkshopSettings(decimal_sign=".")) == text
     assert said(text, WorkshopSettings()) == text
+
+
+@pytest.mark.parametrize("unit", ["%", "°C", "°F", "1/s", "K", "g", "kg", "min", "h", "µm", "mm", "s"])
+def test_no_line_ends_between_a_number_and_its_unit(unit: str) -> None:
+    assert unbroken(f"From 45 {unit}, then.") == f"From 45{N}{unit}, then."
+
+
+@pytest.mark.parametrize("text", ["In 20 minutes.", "Codex 87 says.", "2 hazelnuts", "batch 3 Kiln", "a °C"])
+def test_other_words_after_a_number_are_let_be(text: str) -> None:
+    assert unbroken(text) == text
 
 
 def test_the_chosen_scale_of_temperature_stands_first() -> None:

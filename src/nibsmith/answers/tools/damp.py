@@ -125,7 +125,7 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
             given("Bar", asked.bar_celsius, "°C", said=True),
             given("Room", asked.room_celsius, "°C", said=True),
             given("Its humidity", asked.humidity_percent, "%", said=True),
-            given("It bears", found.limit, "%", said=False),
+            given("Takes up no water below", found.limit, "%", said=False),
         ),
         FORMULAS,
         constants("cool", (*KEYS, asked.limit_key)),

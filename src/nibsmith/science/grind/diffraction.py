@@ -61,7 +61,8 @@ def read_size_table(text: str) -> SizeTable:
     rows, left_out, sign = _rows(text)
     if len(rows) < _LEAST_ROWS:
         raise InputError("Too few rows with a size and a share", value=len(rows), limit=_LEAST_ROWS)
-    report = [f"{len(rows)} rows were read, {left_out} lines without them left out."]
+    lines = "1 line" if left_out == 1 else f"{left_out} lines"
+    report = [f"{len(rows)} rows were read, {lines} without them left out."]
     if sign:
         report.append("Commas were read as decimal signs.")
     if rows != sorted(rows):

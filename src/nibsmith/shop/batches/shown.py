@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.science.errors import NibsmithError
+from nibsmith.science.quantities import round_half_up
 from nibsmith.shop.batches.mass import Account
 from nibsmith.shop.batches.models import (
     Addition,
@@ -141,7 +142,7 @@ def show_entry(row: Entry, settings: WorkshopSettings, remark: str = "") -> Show
         kind=_KEYS[type(row)],
         public_id=str(row.public_id),
         text=entry_text(row, settings),
-        when=f"after {hours_text(row.hours, settings)}",
+        when=when_text(row.hours, settings),
         note=row.note,
         remark=remark,
         struck=row.struck,
@@ -183,9 +184,10 @@ def _flow_text(row: FlowReading, settings: WorkshopSettings) -> str:
     return f"{seen[:1].upper()}{seen[1:]}{warm}{state}"
 
 
-def hours_text(hours: Decimal, settings: WorkshopSettings) -> str:
-    """Write hours since the start of a batch."""
-    return with_unit(rounded(hours, TENTH, settings.decimal_sign), "h")
+def when_text(hours: Decimal, settings: WorkshopSettings) -> str:
+    """Say when something of a batch was."""
+    read = round_half_up(hours, TENTH)
+    return f"after {with_unit(as_given(read, settings.decimal_sign), 'h')}" if read else "at the start"
 
 
 def show_mass(found: Account, settings: WorkshopSettings) -> ShownMass:

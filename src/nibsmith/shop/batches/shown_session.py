@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nibsmith.answers.curve import curve as curve_answer
 from nibsmith.answers.curve import curve_picture
 from nibsmith.answers.snap import snap
+from nibsmith.answers.wording import capital
 from nibsmith.paper.chart import Chart
 from nibsmith.paper.pictures.curve import curve_chart
 from nibsmith.science.errors import NibsmithError
@@ -21,10 +22,11 @@ from nibsmith.shop.batches.models import Curve, PlannedPart, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, ToldSession
 from nibsmith.shop.batches.shown import ShownEntry, show_entry
+from nibsmith.shop.common.history.words import field_name
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.calibrating.selectors import marked_curves
-from nibsmith.shop.kit.reading import mass
-from nibsmith.shop.kit.selectors import science_mould
+from nibsmith.shop.kit.reading import degrees, mass
+from nibsmith.shop.kit.selectors import fridge, own_mould, science_mould
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, ShownAnswers, show_answers
 
 
@@ -51,6 +53,7 @@ class ShownSessionPage:
     """Everything of a session in words."""
 
     taken: str
+    told: tuple[tuple[str, str], ...]
     answers: ShownAnswers | None
     fold_ins: tuple[ShownFoldIn, ...]
     entries: tuple[ShownEntry, ...]
@@ -68,12 +71,34 @@ def show_session(
         here = replace(here, process=replace(here.process, cooling=cooling_of(session)))
     return ShownSessionPage(
         taken=mass(session.taken_g, settings),
+        told=tuple(_told(session, settings)),
         answers=None if recipe is None else show_answers((snap(recipe, here),), settings),
         fold_ins=tuple(_fold_ins(diary, session, recipe, settings)),
         entries=tuple(show_entry(row, settings) for row in mine.fold_ins),
         curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves),
         mass=_mass(mine, settings),
     )
+
+
+def _told(session: Session, settings: WorkshopSettings) -> Iterator[tuple[str, str]]:
+    """Yield what its form holds, for paper, which shows no forms."""
+    if session.method:
+        yield "Tempered", session.get_method_display()
+    for name in ("melt_celsius", "cool_celsius", "work_celsius"):
+        celsius = getattr(session, name)
+        if celsius is not None:
+            yield _label(name), degrees(celsius, settings)
+    if session.mould:
+        yield _label("mould"), own_mould(session.mould).name
+    if session.fridge:
+        yield _label("fridge"), fridge(session.fridge).name
+    for name in ("tasting", "note"):
+        if getattr(session, name):
+            yield _label(name), getattr(session, name)
+
+
+def _label(name: str) -> str:
+    return capital(field_name("batches.session", name))
 
 
 def _recipe(diary: Diary) -> Recipe | None:

@@ -17,7 +17,7 @@ _DECIMAL = re.compile(r"(?<![\d.])(\d[\d\u202f]*)\.(\d+)(?![\d(]|\.\d)")
 _NUMBER = r"\u2212?\d[\d.]*(?:\u2013\u2212?\d[\d.]*)?"
 _DEGREES = re.compile(rf"({_NUMBER})\u00a0°C \(({_NUMBER})\u00a0°F\)")
 _GRAMS = re.compile(r"(\d[\d\u202f]*(?:\.\d+)?)\u00a0g\b(?! per| of water)")
-_PERCENT = re.compile(r"(?<=\d) (?=%)")
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|°C|°F|1/s|K|kg|g|h|min|s|µm|mm)(?!\w))")
 _OUNCE_STEP = Decimal("0.01")
 _AS_THEY_ARE = (Citation, Remedy)  # a place in a source is no figure; a remedy is found again by its sentence
 
@@ -41,14 +41,14 @@ def said(text: str, signs: Signs) -> str:
 
 
 def unbroken(text: str) -> str:
-    """Return a text in which no line ends between a number and its percent sign.
+    """Return a text in which no line ends between a number and its unit.
 
     >>> unbroken("Cocoa: 62 % minimum.").split()
     ['Cocoa:', '62', '%', 'minimum.']
     >>> len(unbroken("Cocoa: 62 % minimum.").split(" "))
     3
     """
-    return _PERCENT.sub("\u00a0", text)
+    return _UNIT.sub("\u00a0", text)
 
 
 def with_ounces(text: str, signs: Signs) -> str:

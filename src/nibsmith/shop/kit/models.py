@@ -80,9 +80,9 @@ class Mould(Record):
 class Air(models.TextChoices):
     """How the air moves in a fridge; the science tables give each its figure."""
 
-    STILL = "still", "still, as in an ordinary fridge or a cool room"
+    STILL = "still", "still, as in most fridges"
     FAN = "fan", "moved by a fan"
-    STRONG = "strong", "blown hard, as in a cooling cabinet"
+    STRONG = "strong", "blown hard, as in a cabinet"
 
 
 class Fridge(Record):

@@ -115,7 +115,8 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
     found = {one.answer.question: one for one in shown}
     asked = [question for question in ORDER if question in found or question in ESTIMATED]
     places = (Place(key, ESTIMATED.get(key, ""), found.get(key)) for key in asked)
-    return ShownAnswers(shown, said_in(tuple(cautions), settings), tuple(places))
+    minded = tuple(unbroken(caution) for caution in cautions)
+    return ShownAnswers(shown, said_in(minded, settings), tuple(places))
 
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
@@ -133,7 +134,9 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
         of=_of(told),
         range=_range(answer, settings) if shows else "",
         buttons=tuple(_button(remedy, settings) for remedy in answer.remedies if remedy.changes),
-        hints=tuple(said(remedy.sentence, settings) for remedy in answer.remedies if not remedy.changes),
+        hints=tuple(
+            said(unbroken(remedy.sentence), settings) for remedy in answer.remedies if not remedy.changes
+        ),
         sources=cited(answer.sources),
     )
 
@@ -147,7 +150,7 @@ def _unit(unit: str) -> str:
 def _of(answer: Answer) -> str:
     if is_money(answer.unit):
         return ""
-    return FIGURES.get(answer.question, f"of {answer.basis}" if answer.basis else "")
+    return FIGURES.get(answer.question, unbroken(f"of {answer.basis}") if answer.basis else "")
 
 
 def _button(remedy: Remedy, settings: WorkshopSettings) -> ShownRemedy:

@@ -10,7 +10,7 @@ from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.tools.outcome import Outcome, constant_words
 from nibsmith.paper.chart import Chart
 from nibsmith.science.tables import STATUS_WORDS, Constant
-from nibsmith.shop.common.said import said, said_in
+from nibsmith.shop.common.said import said, said_in, unbroken
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
 from nibsmith.shop.tools.forms import ToolForm
@@ -43,7 +43,7 @@ class Shown:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What the answer says to mind."""
-        return self.answer.answer.cautions
+        return tuple(unbroken(caution) for caution in self.answer.answer.cautions)
 
 
 def show(
@@ -62,7 +62,7 @@ def show(
         constants=tuple(_constant(row, settings) for row in outcome.constants),
         sources=cited_with_key(outcome.answer.sources),
         lists=said_in(lists, settings),
-        todo=tuple(said(remedy.sentence, settings) for remedy in outcome.answer.remedies),
+        todo=tuple(said(unbroken(remedy.sentence), settings) for remedy in outcome.answer.remedies),
     )
 
 

@@ -89,13 +89,12 @@ def _speed(row: Calibration, settings: WorkshopSettings) -> Iterable[tuple[str, 
     low, usual, high = row.factors["speed"]
     hours = [(1 / FINE_UM - 1 / COARSE_UM) / speed for speed in (high, usual, low)]
     charge = with_unit(rounded(row.factors["charge_g"][1], WHOLE, settings.decimal_sign), "g")
-    text = with_unit(_ends(hours, TENTH, settings), "h")
-    yield f"From {COARSE_UM} to {FINE_UM} µm, a charge of {charge}", text
+    yield f"From {COARSE_UM} to {FINE_UM} µm, a charge of {charge}", _ends(hours, TENTH, settings, "h")
 
 
-def _ends(ends: Sequence[float], step: Decimal, settings: WorkshopSettings) -> str:
+def _ends(ends: Sequence[float], step: Decimal, settings: WorkshopSettings, unit: str = "") -> str:
     low, usual, high = (rounded(end, step, settings.decimal_sign) for end in ends)
-    return f"{usual}, two in three from {low} to {high}"
+    return f"{with_unit(usual, unit)}, two in three from {low} to {with_unit(high, unit)}"
 
 
 def _slopes(ends: Sequence[float | None], settings: WorkshopSettings) -> str:

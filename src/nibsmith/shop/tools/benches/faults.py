@@ -38,7 +38,7 @@ def work(form: ToolForm, settings: WorkshopSettings) -> Shown:
     assert isinstance(form, FaultsForm)  # noqa: S101  the catalogue pairs them
     told = form.told()
     further = tuple(sight.words for sight in look_next(told)) if told else ()
-    lists = (Listed("Look next whether", further, first=True),) if further else ()
+    lists = (Listed("What to look at next", further, first=True),) if further else ()
     return show(faults_by_hand(told), [], settings, lists)
 
 
