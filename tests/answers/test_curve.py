@@ -151,7 +151,7 @@ def test_a_coolant_warmer_than_the_record_is_not_believed(coolant: float) -> Non
 
     assert answer.verdict is Verdict.UNKNOWN
     assert answer.figure is None
-    assert "colder than its coolant" in answer.sentence
+    assert "colder than its cold body" in answer.sentence
 
 
 @pytest.mark.parametrize("mark", [Temper.WELL, Temper.OVER])

@@ -176,7 +176,7 @@ def _untempered(asked: CurveAsked, found: CurveReading) -> Answer:
     against = asked.mark is not None and asked.mark is not Temper.UNDER
     advice = (
         f"{nothing}, but you marked it {MARK_WORDS[asked.mark]} by its bars. Believe the bars, and "
-        "look at the cup: its coolant, its probe, and when it was taken."
+        "look at the cup: its cold body, its probe, and when it was taken."
         if asked.mark is not None and against
         else f"{nothing}: there is no seed in it, or hardly any. Seed it, or begin again from the melt."
     )
@@ -226,7 +226,7 @@ def _fast_words(asked: CurveAsked, found: CurveReading) -> str:
     latest = degrees(load("temper_curve")["least_inflection"].value - asked.lowering_k)
     return (
         f"It falls by {fall:.1f}{NO_BREAK}K/min and is held up under {latest} only: in so fast a cup "
-        "seeds and unstable crystals both do that. Take more of the mass, or a milder coolant."
+        "seeds and unstable crystals both do that. Take more of the mass, or a warmer cold body."
     )
 
 
@@ -286,10 +286,9 @@ def _verdict(temper: Temper | None, limits: SlopeLimits | None, read: tuple[floa
 
 
 def _slope_words(found: CurveReading) -> str:
-    sign = "+" if (found.slope or 0) > 0 else ""
     at = degrees(float(found.inflection_celsius or 0.0))
     when = f"{found.inflection_minutes:.1f}{NO_BREAK}min"
-    slope = f"{sign}{found.slope:.2f}{NO_BREAK}K/min"
+    slope = f"{_signed(found.slope or 0.0)}{NO_BREAK}K/min"
     return f"The slope is {slope} at the inflection, {at} after {when}."
 
 
@@ -299,7 +298,7 @@ def _no_verdict(slope: float, limits: SlopeLimits | None, alike: Sequence[Marked
         low, high = _good_ends(alike)
         where = "steeper up" if slope > high else "lower"
         return (
-            f"That is {where} than all your good curves, {low:+.2f} to {high:+.2f}{NO_BREAK}K/min, and none "
+            f"That is {where} than all your good curves, {_between(low, high)}, and none "
             "of yours marks where good ends there: mark this one by how its bars come out."
         )
     if len(alike) >= load("temper_curve")["marked_curves"].value:
@@ -323,7 +322,7 @@ def _reasons(
     elif asked.marked:
         yield f"{len(alike)} of your {len(asked.marked)} marked curves were taken like this one."
     guide = load("temper_curve")["slope_limit"].value
-    between = f"{-guide:+.1f} to {guide:+.1f}{NO_BREAK}K/min"
+    between = _between(-guide, guide, 1)
     yield f"A guide for no cup in particular is {between}; the model's well-tempered cup has +0.3 to +0.4."
 
 
@@ -331,26 +330,35 @@ def _limit_words(limits: SlopeLimits, alike: Sequence[MarkedCurve]) -> str:
     """Say where good lies by the maker's own curves, and which end none of them marks."""
     low, high = _good_ends(alike)
     from_, to = (known if end is None else end for end, known in ((limits.low, low), (limits.high, high)))
-    good = f"By your {limits.count} marked curves, good lies from {from_:+.2f} to {to:+.2f}{NO_BREAK}K/min"
+    good = f"By your {limits.count} marked curves, good lies from {_between(from_, to)}"
     unmarked = [word for word, end in (("below", limits.low), ("above", limits.high)) if end is None]
     return f"{good}; none marks where it ends {joined(unmarked)}." if unmarked else f"{good}."
 
 
 def _circumstances(found: CurveReading) -> str:
     start, coolant = degrees(found.start_celsius), degrees(found.coolant_celsius)
-    same = "only curves of the same cup, coolant and start compare"
-    return f"Started at {start} with a coolant at {coolant}: {same}."
+    same = "only curves of the same cup, cold body and start compare"
+    return f"Started at {start} with a cold body at {coolant}: {same}."
+
+
+def _signed(slope: float, decimals: int = 2) -> str:
+    """Write a slope with its sign, and a true minus."""
+    return f"{slope:+.{decimals}f}".replace("-", "\u2212")
+
+
+def _between(low: float, high: float, decimals: int = 2) -> str:
+    return f"{_signed(low, decimals)} to {_signed(high, decimals)}{NO_BREAK}K/min"
 
 
 def _figures(found: CurveReading) -> Detail:
     rows = [
         ("Start", degrees(found.start_celsius)),
-        ("Coolant", degrees(found.coolant_celsius)),
+        ("Cold body", degrees(found.coolant_celsius)),
         ("Noise of the probe", f"{found.noise_k:.2f}{NO_BREAK}K"),
     ]
     if found.slope is not None and found.inflection_celsius is not None:
         rows = [
-            ("Slope at the inflection", f"{found.slope:+.2f}{NO_BREAK}K/min"),
+            ("Slope at the inflection", f"{_signed(found.slope)}{NO_BREAK}K/min"),
             ("Give or take", f"{found.slope_error:.2f}{NO_BREAK}K/min"),
             ("Inflection", degrees(found.inflection_celsius)),
             ("After", f"{found.inflection_minutes:.1f}{NO_BREAK}min"),

@@ -110,7 +110,7 @@ def test_a_cup_does_not_get_colder_than_its_coolant_but_for_two_thermometers(
     if readable:
         assert read_curve(seconds, celsius, coolant).coolant_celsius == coolant
         return
-    with pytest.raises(InputError, match="colder than its coolant"):
+    with pytest.raises(InputError, match="colder than its cold body"):
         read_curve(seconds, celsius, coolant)
 
 
@@ -152,7 +152,7 @@ FALLING = 31.5 - SECONDS / 40
         (SECONDS / 10, FALLING, "too short"),
         (np.where(SECONDS > 200, SECONDS + 60, SECONDS), FALLING, "gap"),
         (SECONDS[1:], FALLING, "needs a temperature"),
-        (SECONDS, FALLING - 30, "warmer than its coolant"),
+        (SECONDS, FALLING - 30, "warmer than its cold body"),
         (np.array([]), np.array([]), "Too few"),
     ],
 )

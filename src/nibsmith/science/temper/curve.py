@@ -198,12 +198,12 @@ def _checked(times: Array, readings: Array) -> tuple[Array, Array]:
 def _check_coolant(readings: Array, coolant_celsius: float) -> None:
     """Refuse a cold body that cannot have cooled this cup."""
     if readings[0] <= coolant_celsius:
-        raise InputError("A cup starts warmer than its coolant", value=readings[0], limit=coolant_celsius)
+        raise InputError("A cup starts warmer than its cold body", value=readings[0], limit=coolant_celsius)
     coldest = float(readings.min())
     if coldest < coolant_celsius - load("temper_curve")["under_coolant"].value:
         raise InputError(
-            "No cup gets colder than its coolant",
-            value=f"a coolant of {coolant_celsius:g} °C for a record that falls to {coldest:g} °C",
+            "No cup gets colder than its cold body",
+            value=f"a cold body of {coolant_celsius:g} °C for a record that falls to {coldest:g} °C",
             advice="Measure the body that the cup stood in.",
             field="coolant",
         )
