@@ -163,13 +163,13 @@ def test_settings_side_by_side_get_longer_with_warmer_air() -> None:
     ("cooling", "words"),
     [
         (replace(USUAL, wind="hurricane"), "still, fan, strong"),
-        (replace(USUAL, air_celsius=Span.exactly(-18.0)), "got -18, limit 0 to 24"),
+        (replace(USUAL, air_celsius=Span.exactly(-18.0)), "got -18 °C, limit 0 to 24 °C"),
         (replace(USUAL, poured_celsius=Span.exactly(40.0)), "loses its seeds"),
         (replace(USUAL, moulds=0), "cannot be (got 0)"),
         (replace(USUAL, chocolate_g=-5.0), "cannot be (got -5.0)"),
         (replace(USUAL, room_celsius=20.0, room_humidity_percent=140.0), "cannot be (got 140.0)"),
         (replace(USUAL, room_celsius=200.0, room_humidity_percent=40.0), "got 200 °C"),
-        (replace(USUAL, thickness_mm=Span.exactly(80.0)), "got 0.08, limit 0.001 to 0.03"),
+        (replace(USUAL, thickness_mm=Span.exactly(80.0)), "got 80 mm, limit 1 to 30 mm"),
     ],
 )
 def test_outside_the_model_it_is_unknown_because(cooling: Cooling, words: str) -> None:
@@ -250,3 +250,46 @@ def test_air_that_takes_up_nothing_is_refused() -> None:
     answer = demould(BAR, here(replace(USUAL, exchange=Span.exactly(0.0))))
 
     assert answer.verdict is Verdict.UNKNOWN
+
+
+@pytest.mark.parametrize(
+    ("butter", "words"), [(62.0, "got 62 %, limit 28 to 45 %"), (27.0, "got 27 %, limit 28 to 45 %")]
+)
+def test_a_mass_leaner_or_fatter_than_the_rates_are_meant_for_is_unknown(butter: float, words: str) -> None:
+    mass = Recipe("m", Form.BAR, (part("cocoa_butter", butter), part("sugar_granulated", 100 - butter)))
+
+    answer = demould(mass, here(USUAL))
+
+    assert (answer.verdict, answer.figure) == (Verdict.UNKNOWN, None)
+    assert words in answer.sentence
+
+
+@pytest.mark.parametrize("butter", [28.0, 45.0])
+def test_a_mass_on_its_bound_of_fat_is_told(butter: float) -> None:
+    mass = Recipe("m", Form.BAR, (part("cocoa_butter", butter), part("sugar_granulated", 100 - butter)))
+
+    assert demould(mass, here(USUAL)).figure is not None
+
+
+def test_lots_beyond_the_bounds_of_fat_are_said_to_count_as_on_them() -> None:
+    rich = Recipe("rich", Form.BAR, (part("cocoa_mass", 82.0), part("sugar_granulated", 18.0)))
+
+    assert "Lots with fat beyond 28–45 % count as at its end" in said(demould(rich, here(USUAL)))
+    assert "Lots with fat beyond" not in said(demould(BAR, here(USUAL)))
+
+
+@pytest.mark.parametrize("coconut", ["coconut_oil", "coconut_milk_powder"])
+def test_coconut_fat_is_unknown_and_no_bar_that_stays_in(coconut: str) -> None:
+    soft = replace(BAR, parts=(*BAR.parts, part(coconut, 8.0)))
+
+    answer = demould(soft, here(USUAL))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "Coconut fat sets in a way of its own" in answer.sentence
+
+
+@pytest.mark.parametrize("thickness", [0.5, 31.0])
+def test_a_thickness_outside_is_said_in_millimetres(thickness: float) -> None:
+    answer = demould(BAR, here(replace(USUAL, thickness_mm=Span.exactly(thickness))))
+
+    assert f"got {thickness:g} mm, limit 1 to 30 mm" in answer.sentence

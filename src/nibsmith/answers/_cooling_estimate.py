@@ -38,7 +38,7 @@ from nibsmith.science.numerics import (
 )
 from nibsmith.science.numerics.quasi import quasi_drawn
 from nibsmith.science.tables import Constant, load
-from nibsmith.science.temper import Chocolate, Fat, Program
+from nibsmith.science.temper import Chocolate, Fat, Program, check_fat, fat_limits, fat_notes
 
 FOUR_IN_FIVE = (10 / 100, 90 / 100)
 # The draws are followed until this share of them has come off: those later are past the range that is shown.
@@ -69,6 +69,13 @@ class CooledCase:
     def chocolate(self) -> Chocolate:
         """Dark, milk or white."""
         return self.setting.chocolate
+
+    @property
+    def fat_beyond(self) -> bool:
+        """Whether lots of it may hold more or less fat than the rates are meant for."""
+        low, high = (100 * end for end in fat_limits())
+        total = self.setting.fat.total_percent
+        return total.low < low or total.high > high
 
     def bars(self, values: Mapping[str, Values]) -> Bar:
         """Return bars with these values, the others at their middle."""
@@ -161,13 +168,14 @@ def cooled_case(recipe: Recipe, context: Context) -> CooledCase:
     UnknownFigure
         If the kind of chocolate cannot be told.
     OutOfRange
-        If too little of the fat is cocoa butter, or something lies outside the model.
+        If too little of the fat is cocoa butter, some is coconut's, or something lies outside the model.
     """
     setting = setting_of(recipe)
     if setting.program is None:
         raise OutOfRange("Too little of the fat is cocoa butter to say how it sets", field="fat")
     cooling = cooling_of(context)
     _check(cooling)
+    _check_fat(recipe)
     thickness = cooling.thickness_mm or _usual_thickness(recipe)
     air = cooling.air_celsius or _with_ends(load("temper")["cooling"])
     poured = cooling.poured_celsius or _poured(setting.program)
@@ -203,11 +211,24 @@ def _inputs(setting: Setting, cooling: Cooling) -> dict[str, Distribution]:
         "conductivity": _triangle(_with_ends(table["conductivity"])),
         "density": _triangle(_with_ends(table["density"])),
         "growth": LogNormal(1.0, states["growth_factor"].value),
-        "fat_share": _triangle(setting.fat.total_percent.times(1 / 100)),
+        "fat_share": _triangle(_fat_inside(setting.fat.total_percent.times(1 / 100))),
     }
     if cooling.tempered:
         found["seed"] = _triangle(_with_ends(states["seed"]))
     return found
+
+
+def _fat_inside(share: Span) -> Span:
+    """The fat of a mass that the rates are meant for; lots of it beyond their bounds count as on them."""
+    check_fat(share.value)
+    low, high = fat_limits()
+    return Span(*(min(max(end, low), high) for end in (share.low, share.value, share.high)))
+
+
+def _check_fat(recipe: Recipe) -> None:
+    """Refuse fats that the four states of cocoa butter do not tell of."""
+    for note in fat_notes(recipe):
+        raise OutOfRange(note.unknown, advice="Try one mould.", field="fat")
 
 
 def _check(cooling: Cooling) -> None:

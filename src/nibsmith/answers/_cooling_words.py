@@ -13,7 +13,7 @@ from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span
 from nibsmith.science.cool import Moulds, Waiting, dew_point, fridge_load, safe_surface, surface_humidity
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
-from nibsmith.science.temper import Chocolate
+from nibsmith.science.temper import Chocolate, fat_limits
 
 NARROWED = {
     "thickness_mm": ("the thickness of the bar", "measure one with a rule"),
@@ -114,6 +114,10 @@ def _assumed(case: CooledCase) -> Iterator[str]:
         taken.append(f"{degrees_span(case.poured_celsius)} when poured")
     if taken:
         yield f"Taken as usual, for nothing is said: {', '.join(taken)}."
+    if case.fat_beyond:
+        low, high = (100 * end for end in fat_limits())
+        bounds = f"{low:g}{RANGE}{high:g}{NO_BREAK}%"
+        yield f"Lots with fat beyond {bounds} count as at its end: the estimate goes no further."
 
 
 def load_words(case: CooledCase) -> Iterator[str]:

@@ -245,6 +245,23 @@ def test_air_outside_the_range_is_refused(faces: Faces, field: str) -> None:
     assert caught.value.field == field
 
 
+@pytest.mark.parametrize(("share", "known"), [(0.27, False), (0.28, True), (0.45, True), (0.46, False)])
+def test_fat_outside_what_the_rates_are_meant_for_is_refused(share: float, *, known: bool) -> None:
+    whole = replace(bar(8, 20), fat=Fat(share))
+    if known:
+        assert each(whole).count == 1
+        return
+    with pytest.raises(OutOfRange, match="limit 28 to 45 %") as caught:
+        each(whole)
+    assert caught.value.field == "share"
+
+
+def test_bounds_are_said_in_the_units_of_the_bench() -> None:
+    whole = bar(8, 20)
+    with pytest.raises(OutOfRange, match=r"got 0\.5 mm, limit 1 to 30 mm"):
+        each(replace(whole, slab=replace(whole.slab, thickness_m=0.0005)))
+
+
 def test_seeds_in_a_mass_that_would_melt_them_are_refused_but_plain_mass_is_not() -> None:
     warm = replace(bar(8, 20), start_celsius=40.0)
 

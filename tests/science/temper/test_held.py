@@ -82,3 +82,9 @@ def test_a_bowl_so_cool_that_other_crystals_grow_is_refused() -> None:
 def test_a_hold_takes_time() -> None:
     with pytest.raises(InputError):
         coolest_hold(DARK, 0.0)
+
+
+@pytest.mark.parametrize("share", [0.2, 0.6])
+def test_a_mass_leaner_or_fatter_than_the_rates_are_meant_for_is_refused(share: float) -> None:
+    with pytest.raises(OutOfRange, match="limit 28 to 45 %"):
+        held_bowl(31.5, Fat(share))

@@ -10,9 +10,22 @@ import numpy as np
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Array, Values
 from nibsmith.science.tables import load
-from nibsmith.science.temper import Fat
+from nibsmith.science.temper import Fat, fat_limits
 
 _MM = 1000
+_PERCENT = 100
+# Bounds are said in these units: by name, what is outside, its unit, and how many of it are one of SI.
+_SAID = {
+    "thickness_m": ("The cooling of a bar so thick or thin is not known", "mm", _MM),
+    "air_celsius": ("The cooling of a bar in such air is not known", "°C", 1),
+    "start_celsius": ("The cooling of a mass poured at this is not known", "°C", 1),
+    "share": ("How a mass with so much or so little fat sets is not known", "%", _PERCENT),
+    "butter_share": ("Such a share of cocoa butter cannot be", "% of the fat", _PERCENT),
+    "seed": ("So many crystals cannot be", "% of the fat", _PERCENT),
+    "top": ("The cooling of a bar in such air is not known", "W/(m² K)", 1),
+    "bottom": ("The cooling of a bar in such air is not known", "W/(m² K)", 1),
+    "exchange": ("The cooling of a bar in such air is not known", "W/(m² K)", 1),
+}
 # A bar that gives less heat than this to the air hardly cools [W/(m² K)].
 _LEAST_EXCHANGE = 1
 
@@ -109,7 +122,7 @@ def each(bars: Bar) -> Bar:
 
     Examples
     --------
-    >>> from nibsmith.science.temper import Fat
+    >>> from nibsmith.science.temper import Fat, fat_limits
     >>> bar = Bar(usual_slab(np.array([0.006, 0.01])), Faces(12.0, 20.0, 15.0), Fat(0.35), 31.0, 0.02)
     >>> each(bar).start_celsius.tolist()
     [31.0, 31.0]
@@ -157,7 +170,6 @@ def _check(values: dict[str, Array]) -> None:
         "top": (0.0, table["strongest"].value),
         "bottom": (0.0, table["strongest"].value),
         "start_celsius": (states["valid_low"].value, table["start_high"].value),
-        "share": (0.0, 1.0),
         "butter_share": (0.0, 1.0),
         "seed": (0.0, 1.0),
         "exchange": (_LEAST_EXCHANGE, 2 * table["strongest"].value),
@@ -165,6 +177,8 @@ def _check(values: dict[str, Array]) -> None:
     values = values | {"exchange": values["top"] + values["bottom"]}
     for name, (low, high) in limits.items():
         _check_ends(name, values[name], low, high)
+    fat = values["share"]
+    _check_ends("share", fat[fat != 0], *fat_limits())  # a bar without any fat is plain conduction
     _check_seeds(values)
 
 
@@ -183,11 +197,13 @@ def _check_seeds(values: dict[str, Array]) -> None:
 
 
 def _check_ends(name: str, value: Array, low: float, high: float) -> None:
-    if not ((value >= low) & (value <= high)).all():
-        worst = value[(value < low) | (value > high)][0]
+    outside = (value < low) | (value > high)
+    if outside.any():
+        what, unit, of_si = _SAID[name]
+        worst = value[outside][0]
         raise OutOfRange(
-            "The cooling of such a bar is not known",
-            value=f"{worst:g}",
-            limit=f"{low:g} to {high:g}",
+            what,
+            value=f"{of_si * worst:g} {unit}",
+            limit=f"{of_si * low:g} to {of_si * high:g} {unit}",
             field=name,
         )

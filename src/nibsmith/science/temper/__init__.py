@@ -1,6 +1,17 @@
 """Whether a mass sets and snaps, at which temperatures it is worked, and what its crystals do meanwhile."""
 
-from nibsmith.science.temper.crystals import ALPHA, BETA_PRIME, GROWN, TURNED, Fat, heats, rates, seeded
+from nibsmith.science.temper.crystals import (
+    ALPHA,
+    BETA_PRIME,
+    GROWN,
+    TURNED,
+    Fat,
+    check_fat,
+    fat_limits,
+    heats,
+    rates,
+    seeded,
+)
 from nibsmith.science.temper.cup import Cup, CupCurve, cup_curve, usual_cup
 from nibsmith.science.temper.curve import Arrest, CurveReading, read_curve
 from nibsmith.science.temper.fat import FatPhase, cocoa_butter_limit, fat_limit, fat_phase, purity_limit
@@ -62,6 +73,7 @@ __all__ = [
     "Suspicion",
     "Temper",
     "Unknown",
+    "check_fat",
     "chocolate_of",
     "cocoa_butter_limit",
     "cocoa_butter_share_at",
@@ -71,6 +83,7 @@ __all__ = [
     "crystal_warmth",
     "cup_curve",
     "fat_limit",
+    "fat_limits",
     "fat_notes",
     "fat_phase",
     "growth_rate",

@@ -11,6 +11,7 @@ from functools import cache
 
 import numpy as np
 
+from nibsmith.science.errors import OutOfRange
 from nibsmith.science.numerics import Array, Values
 from nibsmith.science.tables import load
 from nibsmith.science.temper.solids import Crystal, growth_rate, solid_fat, turning_minutes
@@ -23,6 +24,9 @@ _GRID_STEP = 0.1
 _COLDEST, _WARMEST = -20, 60
 # Least room for form V, so that a mass with none is not divided by zero.
 _ROOM_EPSILON = 1e-9
+# A fat on its bound is inside.
+_ROUNDING_EPSILON = 1e-9
+_PERCENT = 100
 _PER_GRAM = 1000  # grams in a kilogram, for heats in J/g
 
 
@@ -95,6 +99,50 @@ def rates(celsius: Values, forms: Array, fat: Fat) -> Array:
     change[GROWN] = _grown(grown, most_v - alpha - prime - turned, growth, melting)
     change[TURNED] = settling - melting * np.maximum(0.0, turned - np.maximum(0.0, most_v - grown))
     return change
+
+
+def fat_limits() -> tuple[float, float]:
+    """Return how lean and how fat a mass may be for the rates to be meant for it.
+
+    Returns
+    -------
+    tuple of float
+        Least and most fat as a share of the mass [0 to 1].
+
+    Examples
+    --------
+    >>> fat_limits()
+    (0.28, 0.45)
+    """
+    table = load("temper_states")
+    return table["valid_fat_low"].value, table["valid_fat_high"].value
+
+
+def check_fat(share: float) -> None:
+    """Refuse a mass that the rates are not meant for.
+
+    Parameters
+    ----------
+    share : float
+        Fat in the mass [0 to 1].
+
+    Raises
+    ------
+    OutOfRange
+        Outside ``fat_limits``, but for the noise of arithmetic.
+
+    Examples
+    --------
+    >>> check_fat(0.35)
+    """
+    low, high = fat_limits()
+    if not low - _ROUNDING_EPSILON <= share <= high + _ROUNDING_EPSILON:
+        raise OutOfRange(
+            "How a mass with so much or so little fat sets is not known",
+            value=f"{_PERCENT * share:.3g} %",
+            limit=f"{_PERCENT * low:g} to {_PERCENT * high:g} %",
+            field="fat",
+        )
 
 
 def heats() -> Array:

@@ -9,7 +9,7 @@ import numpy as np
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Array, bracketed_root
 from nibsmith.science.tables import load
-from nibsmith.science.temper.crystals import Fat
+from nibsmith.science.temper.crystals import Fat, check_fat
 from nibsmith.science.temper.solids import growth_rate, solid_fat
 
 
@@ -63,14 +63,14 @@ def held_bowl(celsius: float, fat: Fat, seed: float | None = None, limit: float 
     Raises
     ------
     OutOfRange
-        Where it is so cool that beta prime grows too.
+        Where it is so cool that beta prime grows too, or for so much or so little fat.
     InputError
         If the seed is not more than nothing or not less than the limit.
 
     Notes
     -----
-    Range: 29.7 °C, less the lowering by other fats, to the melting point. An estimate, not calibrated to any
-    kit; times are known to a factor of 1.4.
+    Range: 29.7 °C, less the lowering by other fats, to the melting point; 28 to 45 % fat. An estimate,
+    not calibrated to any kit; times are known to a factor of 1.4.
 
     Examples
     --------
@@ -84,6 +84,7 @@ def held_bowl(celsius: float, fat: Fat, seed: float | None = None, limit: float 
     """
     seed, limit = _or_usual(seed, "seed"), _or_usual(limit, "held_limit")
     warmth = celsius + float(fat.lowering_k)
+    check_fat(float(fat.share))
     _check(warmth, seed, limit)
     most = float(solid_fat(warmth)) * float(fat.butter_share)
     growth = float(growth_rate(warmth)) * float(fat.growth)

@@ -13,10 +13,11 @@ from nibsmith.science.tables import Status, load_data
 
 @dataclass(frozen=True)
 class FatNote:
-    """One sentence about the fat of some ingredients."""
+    """One sentence about the fat of some ingredients, and why an estimate of how it sets is refused."""
 
     key: str
     sentence: str
+    unknown: str
     ingredients: frozenset[str]
     source: str
     status: Status
@@ -54,6 +55,13 @@ def fat_notes(recipe: Recipe) -> tuple[FatNote, ...]:
 def _notes() -> tuple[FatNote, ...]:
     rows: Mapping[str, Any] = load_data("fat_notes")
     return tuple(
-        FatNote(key, row["sentence"], frozenset(row["ingredients"]), row["source"], Status(row["status"]))
+        FatNote(
+            key,
+            row["sentence"],
+            row["unknown"],
+            frozenset(row["ingredients"]),
+            row["source"],
+            Status(row["status"]),
+        )
         for key, row in rows.items()
     )
