@@ -100,6 +100,22 @@ def test_a_word_with_several_meanings_asks_which(words: str, among: set[str]) ->
     assert set(asked.choices) == among
 
 
+def all_words(key: str) -> set[str]:
+    """Every word that stands in a name of an ingredient, in a listed one or one that asks with it."""
+    asks = [row["words"] for row in ASKS if key in row["choices"]]  # type: ignore[attr-defined]
+    names = [ingredients()[key].name, *aliases()[key], *(word for words in asks for word in words)]
+    return {word.strip(",").casefold() for name in names for word in name.split()}
+
+
+@pytest.mark.parametrize("head", ["powder", "flour", "paste", "syrup"])
+def test_a_word_for_a_form_offers_all_that_is_called_so(head: str) -> None:
+    asked = what_is_it(head)
+    assert isinstance(asked, Ask)
+    # Granulated sugar is a powder only once it was milled; it is asked for as "sugar powder".
+    called_so = {key for key in ingredients() if head in all_words(key)} - {"sugar_granulated"}
+    assert called_so <= set(asked.choices)
+
+
 @pytest.mark.parametrize("soya", ["lecithin", "vegan milk powder", "emulsifier"])
 def test_soya_is_never_chosen_for_the_maker(soya: str) -> None:
     assert isinstance(what_is_it(soya), Ask)

@@ -8,12 +8,17 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
+from nibsmith.science.mixture import Kind
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.recipes.drafts import draft_of
 from nibsmith.shop.recipes.models import Mode, Recipe, RecipeVersion
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.selectors import listed
+from nibsmith.shop.stock.models import OwnIngredient
+from nibsmith.shop.stock.services import create_ingredient
+from nibsmith.shop.stock.sheets import Sheet
+from recipes_typed import form_of
 
 pytestmark = pytest.mark.django_db
 
@@ -156,3 +161,63 @@ def test_every_weight_has_ounces_beside_it_where_the_workshop_counts_in_them(
 )
 def test_a_refusal_counts_things_only_where_there_are_several(client: Client, have: str, said: str) -> None:
     assert error_of(client.get("/", {"have": have}).content.decode()).startswith(said)
+
+
+def own(name: str, kind: Kind = Kind.BUTTER) -> OwnIngredient:
+    return create_ingredient(Sheet(name=name, kind=kind))
+
+
+def choices_in(body: str) -> dict[str, str]:
+    """Return the choices of a question: what each says of itself by what it stands for."""
+    ticks = re.findall(r'name="pick[^"]*" value="([^"]*)"> (.*?)</label>', body)
+    return {ref: re.sub(r"<[^>]*>", "", text) for ref, text in ticks}
+
+
+@pytest.mark.parametrize("words", ["cocoa butter", "Cocoa  Butter", "cacao butter"])
+def test_an_own_ingredient_with_the_name_of_a_packaged_one_is_asked_about(client: Client, words: str) -> None:
+    mine = own("Cocoa Butter")
+    asked = client.get("/", {"have": f"1 kg {words}"}).content.decode()
+    assert choices_in(asked) == {mine.key: "Cocoa Butter yours", "cocoa_butter": "Cocoa butter packaged"}
+    for ref in (mine.key, "cocoa_butter"):
+        pick = f"pick-{' '.join(words.split())}"
+        typed = {"have": f"1 kg {words}", pick: ref, "name": ref[:8], "form": "bar"}
+        assert client.post("/recipes/new/", typed).status_code == 302
+        assert draft_of(listed()[0].version).rows[0].ingredient == ref
+
+
+def test_what_was_picked_says_whose_it_is(client: Client) -> None:
+    mine = own("Cocoa butter")
+    body = client.get("/", {"have": "1 kg cocoa butter", "pick-cocoa butter": mine.key}).content.decode()
+    assert re.search(r"“cocoa butter” is Cocoa butter <span[^>]*>yours</span>", body)
+
+
+def test_a_part_to_add_is_asked_about_where_two_have_its_name(client: Client, dark: RecipeVersion) -> None:
+    mine = own("Cocoa butter")
+    sent = form_of(dark, add="cocoa butter", add_amount="2", do="add")
+    body = client.post(f"/recipes/{dark.recipe.public_id}/", sent).content.decode()
+    assert choices_in(body) == {mine.key: "Cocoa butter yours", "cocoa_butter": "Cocoa butter packaged"}
+
+
+def test_a_recipe_named_as_an_ingredient_is_asked_about(client: Client, dark: RecipeVersion) -> None:
+    Recipe.objects.filter(pk=dark.recipe_id).update(name="Cocoa mass")
+    asked = client.get("/", {"have": "1 kg cocoa mass"}).content.decode()
+    assert sorted(choices_in(asked).values()) == ["Cocoa mass packaged", "Cocoa mass your recipe"]
+
+
+def test_a_word_in_own_names_offers_what_else_it_can_mean(client: Client) -> None:
+    mine = {own(name, Kind.MILK).key for name in ("Harbour milk powder", "Oat powder of the mill")}
+    offered = choices_in(client.get("/", {"have": "1 kg powder"}).content.decode())
+    assert mine < set(offered)
+    assert {"cocoa_powder_natural", "cocoa_powder_alkalised", "milk_powder_whole"} < set(offered)
+
+
+def test_a_word_that_the_list_does_not_know_offers_packaged_names_beside_an_own_one(client: Client) -> None:
+    mine = own("Roasted beans of Bellwater", Kind.BEAN)
+    offered = choices_in(client.get("/", {"have": "1 kg roasted beans"}).content.decode())
+    assert set(offered) == {mine.key, "coffee_bean_roasted"}
+
+
+@pytest.mark.parametrize("key", ["almond", "hazelnut"])
+def test_a_word_that_asks_is_not_taken_for_the_key_it_looks_like(client: Client, key: str) -> None:
+    offered = choices_in(client.get("/", {"have": f"1 kg {key}"}).content.decode())
+    assert set(offered) == {key, f"{key}_dry_roasted"}

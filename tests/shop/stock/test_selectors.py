@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -127,8 +128,8 @@ def test_the_makers_own_fat_takes_the_place_of_the_packaged_one_and_its_range() 
     assert "own sheet" in found.source
 
 
-def test_names_may_be_the_same_twice(sheet: Sheet, mass: OwnIngredient) -> None:
-    twin = create_ingredient(sheet)
+def test_a_packaged_ingredient_may_have_a_namesake_of_the_makers_own(sheet: Sheet, db: None) -> None:
+    own = create_ingredient(replace(sheet, name="Cocoa mass"))
 
-    assert twin.key != mass.key
-    assert selectors.find(twin.key).name == selectors.find(mass.key).name
+    assert selectors.find(own.key).name == selectors.find("cocoa_mass").name
+    assert [choice.own for choice in selectors.choices() if choice.name == "Cocoa mass"] == [True, False]

@@ -194,3 +194,27 @@ def test_every_packaged_ingredient_can_be_made_ones_own(key: str) -> None:
     row = services.create_ingredient(sheet)
 
     assert science_of(sheet_of(row), "").composition == ingredients()[key].composition
+
+
+def test_no_two_ingredients_in_the_lists_get_one_name(sheet: Sheet) -> None:
+    first = services.create_ingredient(sheet)
+    second = services.create_ingredient(replace(sheet, name="Eastside mass"))
+    for write in (
+        lambda: services.create_ingredient(replace(sheet, name="quayside  MASS")),
+        lambda: services.update_ingredient(second, replace(sheet, name="Quayside Mass")),
+    ):
+        entries = ChangeEntry.objects.count()
+        with pytest.raises(InputError, match="has this name") as refused:
+            write()
+        assert refused.value.field == "name"
+        assert ChangeEntry.objects.count() == entries
+    assert services.update_ingredient(first, replace(sheet, name="Quayside MASS")).name == "Quayside MASS"
+
+
+def test_an_ingredient_put_away_leaves_its_name_and_comes_back_only_while_that_is_free(sheet: Sheet) -> None:
+    old = services.retire_ingredient(services.create_ingredient(sheet))
+    new = services.create_ingredient(sheet)
+    with pytest.raises(InputError, match="has this name"):
+        services.bring_back_ingredient(old)
+    services.update_ingredient(new, replace(sheet, name="Quayside mass, new crop"))
+    assert services.bring_back_ingredient(old).retired_at is None

@@ -245,5 +245,23 @@ def test_there_is_one_primary_button_and_every_control_has_its_label(client: Cli
 def test_a_save_takes_few_queries(
     client: Client, typed: dict[str, str], django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
-    with django_assert_max_num_queries(5):
+    # The settings, the names that are taken, the ingredient, its entry in the log, and one transaction.
+    with django_assert_max_num_queries(6):
         client.post(ADD, typed)
+
+
+@pytest.mark.parametrize("name", ["Quayside mass", "QUAYSIDE  mass ", "quayside\u00a0mass"])
+def test_a_name_that_is_taken_is_refused_beside_it(
+    client: Client, mass: OwnIngredient, typed: dict[str, str], name: str
+) -> None:
+    response = client.post(ADD, {**typed, "name": name})
+    assert response.status_code == 422
+    assert "One of your ingredients has this name" in error_of(response.content.decode(), "name")
+    assert OwnIngredient.objects.get() == mass
+
+
+def test_a_letter_of_its_own_tells_two_names_apart(
+    client: Client, mass: OwnIngredient, typed: dict[str, str]
+) -> None:
+    assert client.post(ADD, {**typed, "name": "Quaysıde mass"}).status_code == 302
+    assert OwnIngredient.objects.count() == 2

@@ -9,7 +9,7 @@ from nibsmith.science.errors import InputError
 LONGEST = 80  # characters of one typed quantity; the longest sensible one is under 30
 _SHOWN = 40  # characters of a refused text that a message repeats
 _LOST = "\ufffd"  # stands where broken bytes could not be read
-_JOINERS = "\u200c\u200d"  # not seen, but part of how words are written in some scripts
+JOINERS = "\u200c\u200d"  # not seen, but part of how words are written in some scripts
 
 SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
 _NEW_LINES = "\x85\u2028\u2029"
@@ -99,7 +99,7 @@ def unseen_sign(text: str, allowed: str = "") -> str:
         return ""
     for place, sign in enumerate(text):
         seen = sign.isprintable() and sign != _LOST
-        if not (seen or sign in allowed or (sign in _JOINERS and _joins(text, place))):
+        if not (seen or sign in allowed or (sign in JOINERS and _joins(text, place))):
             return sign
     return ""
 

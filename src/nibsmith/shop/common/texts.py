@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 from nibsmith.science.errors import InputError
-from nibsmith.science.quantities.cleaning import SPACES, unseen_sign, unseen_words
+from nibsmith.science.quantities.cleaning import JOINERS, SPACES, unseen_sign, unseen_words
 
 _LAYOUT = f"\n\t{SPACES}"
+_NOT_TOLD_APART = str.maketrans("", "", JOINERS)
 _NEW_LINES = ("\r\n", "\r", "\x85", "\u2028", "\u2029")
 
 
@@ -37,6 +40,21 @@ def readable(text: str, field: str | None = None) -> str:
     if unseen:
         raise InputError(unseen_words(unseen), advice="Type it again by hand.", field=field)
     return text
+
+
+def folded(text: str) -> str:
+    """Return a name without what does not tell names apart: case, spaces, the form of a letter.
+
+    >>> folded(" Cocoa  BUTTER")
+    'cocoa butter'
+    """
+    plain = unicodedata.normalize("NFKC", text).translate(_NOT_TOLD_APART)
+    return " ".join(unicodedata.normalize("NFKC", plain.casefold()).split())
+
+
+def same_name(one: str, other: str) -> bool:
+    """Whether a reader would take two names for the same."""
+    return folded(one) == folded(other)
 
 
 def _checked(text: str, field: str, longest: int, *, needed: bool = False) -> str:

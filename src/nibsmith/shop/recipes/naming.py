@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from nibsmith.answers.aliases import Ask, One, Unknown, what_is_it
+from nibsmith.answers.aliases import Ask, Meaning, One, Unknown, what_is_it
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Thing
+from nibsmith.shop.common.texts import folded, same_name
 from nibsmith.shop.recipes.models import Recipe, RecipeVersion
-from nibsmith.shop.stock.selectors import Choice, choices
+from nibsmith.shop.stock.selectors import Choice, choices, is_own
 
 RECIPE = "recipe:"
 _WORD = re.compile(r"[^\W_]+")
@@ -30,6 +31,13 @@ class Named:
     @property
     def is_recipe(self) -> bool:
         return self.ref.startswith(RECIPE)
+
+    @property
+    def whose(self) -> str:
+        """In words what tells it from another thing of the same name."""
+        if self.is_recipe:
+            return "your recipe"
+        return "yours" if is_own(self.ref) else "packaged"
 
 
 class WhichOne(InputError):
@@ -82,29 +90,46 @@ class Names:
         return found[0]
 
     def _found(self, words: str) -> list[Named]:
-        """What the words can mean; a recipe by a part of its name only where no ingredient is meant."""
-        ingredients = [*self._own_holding(words, recipes=False), *self._packaged(words)]
-        return self._own_by_name(words) or ingredients or self._own_holding(words, recipes=True)
+        """What the words can mean: a reference itself, or what is called so."""
+        meaning = what_is_it(words)
+        itself = [thing for thing in self.all() if words == thing.ref and not isinstance(meaning, Ask)]
+        return itself or self._namesakes(self._called(words, meaning))
+
+    def _called(self, words: str, meaning: Meaning) -> list[Named]:
+        """What is called by these words; a recipe by a part of its name only where no ingredient is meant.
+
+        Where the closed list does not know words that stand in a name of the maker's, they may as well mean
+        what they stand in of the packaged names.
+        """
+        exactly = self._own_by_name(words)
+        if exactly:
+            return exactly
+        own, packaged = self._holding(words, self._is_own_ingredient), self._packaged(meaning)
+        if own and not packaged:
+            packaged = self._holding(words, lambda thing: not self._is_own(thing))
+        return [*own, *packaged] or self._holding(words, lambda thing: thing.is_recipe)
 
     def _own_by_name(self, words: str) -> list[Named]:
-        """The maker's own things of exactly this name, or a reference itself."""
-        plain = words.casefold()
-        return [
-            thing
-            for thing in self.all()
-            if words == thing.ref or (self._is_own(thing) and plain == thing.name.casefold())
-        ]
+        """The maker's own things of exactly this name."""
+        return [thing for thing in self.all() if self._is_own(thing) and same_name(thing.name, words)]
 
-    def _own_holding(self, words: str, *, recipes: bool) -> list[Named]:
-        """The maker's own recipes, or their own ingredients, whose name holds all these words."""
-        own = (thing for thing in self.all() if self._is_own(thing) and thing.is_recipe == recipes)
-        return [thing for thing in own if holds(thing.name, words)]
+    def _namesakes(self, found: list[Named]) -> list[Named]:
+        """With what was found, everything that has the same name: which of them is meant has to be asked."""
+        names = {folded(thing.name) for thing in found}
+        alike = [thing for thing in self.all() if folded(thing.name) in names and thing not in found]
+        return [*found, *alike]
 
-    def _packaged(self, words: str) -> list[Named]:
-        meaning = what_is_it(words)
+    def _holding(self, words: str, among: Callable[[Named], bool]) -> list[Named]:
+        """Those of some things whose name holds all these words."""
+        return [thing for thing in self.all() if among(thing) and holds(thing.name, words)]
+
+    def _packaged(self, meaning: Meaning) -> list[Named]:
         keys = meaning.choices if isinstance(meaning, Ask) else ()
         keys = (meaning.key,) if isinstance(meaning, One) else keys
         return [Named(key, self.by_ref[key].name) for key in keys if key in self.by_ref]
+
+    def _is_own_ingredient(self, thing: Named) -> bool:
+        return self._is_own(thing) and not thing.is_recipe
 
     def _is_own(self, thing: Named) -> bool:
         return thing.ref not in self.by_ref or self.by_ref[thing.ref].own

@@ -20,6 +20,7 @@ class Pick:
     words: str
     ref: str
     name: str
+    whose: str
 
 
 def picked(data: QueryDict) -> Mapping[str, str]:
@@ -30,7 +31,9 @@ def picked(data: QueryDict) -> Mapping[str, str]:
 
 def show_picks(chosen: Mapping[str, str], names: Names) -> tuple[Pick, ...]:
     """Show what was picked by its name; a pick that names nothing here is left out."""
-    known = {thing.ref: thing.name for thing in names.all()} if chosen else {}
+    known = {thing.ref: thing for thing in names.all()} if chosen else {}
     return tuple(
-        Pick(f"{FIELD}{words}", words, ref, known[ref]) for words, ref in chosen.items() if ref in known
+        Pick(f"{FIELD}{words}", words, ref, known[ref].name, known[ref].whose)
+        for words, ref in chosen.items()
+        if ref in known
     )

@@ -107,7 +107,8 @@ def label_in(words: str, recipe: Recipe) -> str | None:
     holding = [part.label for part in recipe.parts if holds(part.name, words)]
     labels = by_name or holding or _labels_by_alias(words, recipe)
     if len(labels) > 1:
-        offered = " or ".join(recipe.part(label).name for label in labels)
+        names = list(dict.fromkeys(recipe.part(label).name for label in labels))
+        offered = " or ".join(names if len(names) == len(labels) else labels)
         raise InputError(f"“{words}” can be several parts", advice=f"Write {offered}.")
     return labels[0] if labels else None
 

@@ -33,8 +33,9 @@ class Facts:
 
 @transaction.atomic
 def create_ingredient(sheet: Sheet, *, why: str = "") -> OwnIngredient:
-    """Store a new own ingredient."""
+    """Store a new own ingredient; refuse the name of another one."""
     row = OwnIngredient(**_columns(_checked(sheet)))
+    _check_name_is_free(row.name)
     save_new("stock.ingredient_added", row, why=why)
     return row
 
@@ -44,7 +45,10 @@ def update_ingredient(row: OwnIngredient, sheet: Sheet, *, why: str = "", seen: 
     """Store what a sheet says differently; ``seen`` is the stamp of the record as its form was shown."""
     locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
     check_seen(locked, seen)
-    save_changes("stock.ingredient_changed", locked, _columns(_checked(sheet)), why=why)
+    columns = _columns(_checked(sheet))
+    if locked.retired_at is None and not texts.same_name(locked.name, columns["name"]):
+        _check_name_is_free(columns["name"])
+    save_changes("stock.ingredient_changed", locked, columns, why=why)
     return locked
 
 
@@ -59,10 +63,21 @@ def retire_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient:
 
 @transaction.atomic
 def bring_back_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient:
-    """Offer an ingredient again that was put away."""
+    """Offer an ingredient again that was put away; refuse it where its name has gone to another."""
     locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
+    if locked.retired_at is not None:
+        _check_name_is_free(locked.name)
     save_changes("stock.ingredient_brought_back", locked, {"retired_at": None}, why=why)
     return locked
+
+
+def _check_name_is_free(name: str) -> None:
+    """Refuse a name that an own ingredient in the lists has: nobody could say which is meant."""
+    in_lists = OwnIngredient.objects.filter(retired_at=None).values_list("name", flat=True)
+    taken = next((other for other in in_lists if texts.same_name(other, name)), None)
+    if taken is not None:
+        advice = "Tell them apart: with the supplier, the lot or the year."
+        raise InputError("One of your ingredients has this name", value=taken, advice=advice, field="name")
 
 
 @transaction.atomic
