@@ -15,7 +15,7 @@ from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.call_it import call_it, names, places
 from nibsmith.answers.context import Context
 from nibsmith.science.kit import kit
-from nibsmith.science.legal import Allowed, NameVerdict, jurisdictions, reservation
+from nibsmith.science.legal import Allowed, NameVerdict, judge_name, jurisdictions, reservation
 from nibsmith.science.mixture import (
     Form,
     Grind,
@@ -344,6 +344,25 @@ def test_the_kit_s_end_water_counts() -> None:
     recipe = Recipe("damp", Form.BAR, (part(damp, 37.0), part(SUGAR, 63.0)))
     assert call_it(recipe, Context()).verdict is Verdict.STOP
     assert call_it(recipe, Context(kit=kit("stone"))).sentence.startswith("Dark chocolate in the EU.")
+
+
+def test_the_cocoa_is_that_of_the_wettest_mass_and_says_so() -> None:
+    recipe = bar(cocoa_nibs_roasted=61.7, cocoa_butter=6.5, sugar_granulated=31.8)
+    answer = call_it(recipe, Context(kit=kit("stone")))
+    assert answer.sentence == "Dark chocolate in the EU. Cocoa: 66 % minimum."
+    assert any("at its usual water it is 67 %" in reason for reason in answer.reasons)
+
+
+def test_a_name_at_the_edge_hangs_on_the_end_water_too() -> None:
+    recipe = bar(cocoa_nibs_raw=36.5, cocoa_butter=0.3, sugar_granulated=63.2)
+    answer = call_it(recipe, Context(kit=kit("stone")))
+    assert answer.verdict is Verdict.WATCH
+    assert "and the finished mass has less than 1.1 % water" in answer.sentence
+    (remedy,) = answer.remedies
+    after = apply_remedy(recipe, remedy)
+    assert {
+        judge_name(after, "eu", "chocolate", end_water_percent=end).allowed for end in (0.7, 1.0, 1.2)
+    } == {Allowed.YES}
 
 
 @pytest.mark.parametrize("form", list(Form))

@@ -166,3 +166,13 @@ def test_all_questions_are_asked_in_the_order_a_maker_asks_them() -> None:
     asked = [answer.question for answer in ask_all(HAZEL, STONE)]
     assert asked == [question for question in order if question in asked]
     assert {"weigh_out", "call_it", "snap", "keep", "who_must_not", "cost"} <= set(asked)
+
+
+def test_the_water_of_a_kit_and_what_it_is_a_share_of_have_a_range() -> None:
+    found = read_back(HAZEL, STONE)
+    stone = kit("stone").end_water_percent
+    assert stone is not None
+    assert found["mixture_range"]["water_percent"] == [stone.low, stone.high]
+    low, high = found["mixture_range"]["dry_cocoa_solids_percent"]
+    assert low < found["mixture"]["dry_cocoa_solids_percent"] < high
+    assert "cocoa_as_weighed_percent" not in found["mixture_range"]

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from nibsmith.science.kit import Kit, Mould
+from nibsmith.science.mixture import Span
 
 if TYPE_CHECKING:  # its module loads numpy, which a context alone does not need
     from nibsmith.answers.process import Process
@@ -43,3 +44,8 @@ class Context:
     def end_water_percent(self) -> float | None:
         """Usual water of the finished mass in this kit [%], or ``None`` where it stays as charged."""
         return None if self.kit is None else self.kit.usual_end_water_percent
+
+    @property
+    def end_water(self) -> Span | None:
+        """The same with its range, for what must hold however dry the mass ends [%]."""
+        return None if self.kit is None else self.kit.end_water_percent

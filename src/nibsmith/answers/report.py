@@ -25,6 +25,7 @@ from nibsmith.science.mixture import (
     product,
 )
 
+AS_WEIGHED = "cocoa_as_weighed"  # counted on the scale: no water that leaves moves it
 DIGITS = 6  # decimals in the document: a microgram in grams, far under any scale
 
 Json = dict[str, object]
@@ -164,7 +165,7 @@ def ranges_of(mixture: Mixture) -> Json:
     return {
         figure_key(key): [figure.low, figure.high]
         for key, figure in mixture.figures().items()
-        if figure.varies
+        if figure.varies and key != AS_WEIGHED
     }
 
 
@@ -230,13 +231,13 @@ def _cleaned(value: object) -> object:
 
 def _as_weighed_cocoa(weighed_in: Mixture) -> Json:
     """The trade's cocoa is counted on the scale, before any water leaves."""
-    return {figure_key("cocoa_as_weighed"): weighed_in.percent("cocoa_as_weighed")}
+    return {figure_key(AS_WEIGHED): weighed_in.percent(AS_WEIGHED)}
 
 
 def mass_of(recipe: Recipe, context: Context) -> Mixture:
     """Return the finished mass; as charged where a part's water, and so what leaves, is not known."""
     try:
-        return finished(recipe, context.end_water_percent)
+        return finished(recipe, context.end_water)
     except UnknownFigure:
         return in_machine(recipe)
 
@@ -244,7 +245,7 @@ def mass_of(recipe: Recipe, context: Context) -> Mixture:
 def product_of(recipe: Recipe, context: Context) -> Mixture:
     """Return the whole as sold; as weighed where a part's water is not known."""
     try:
-        return product(recipe, context.end_water_percent)
+        return product(recipe, context.end_water)
     except UnknownFigure:
         return Mixture(tuple(recipe.leaves()), Basis.AS_WEIGHED)
 

@@ -17,6 +17,7 @@ from nibsmith.science.mixture import (
     Kind,
     Part,
     Recipe,
+    Span,
     Stage,
     as_weighed,
     finished,
@@ -195,3 +196,18 @@ def test_a_row_over_a_nested_recipe_follows_its_shares() -> None:
     inner = bar(part("cocoa_butter", 1.0), part("sugar_granulated", 3.0))
     outer = bar(part(inner, 7.0, label="sweet butter"), part("cocoa_mass", 1.0))
     assert row_of(outer, "cocoa_butter")["sweet butter"] == pytest.approx(0.25)
+
+
+def test_figures_of_the_finished_mass_range_with_the_water_it_ends_at() -> None:
+    """Each end is the figure of a mass that ends just there."""
+    masses_g = {"cocoa_nibs_roasted": 617.0, "cocoa_butter": 65.0, "sugar_granulated": 318.0}
+    recipe = bar(*(part(key, mass_g) for key, mass_g in masses_g.items()))
+    wide, dry, wet = finished(recipe, Span(0.7, 1.0, 1.2)), finished(recipe, 0.7), finished(recipe, 1.2)
+    assert (wide.figure("water").low, wide.figure("water").high) == pytest.approx((0.7, 1.2))
+    cocoa = wide.figure("dry_cocoa_solids")
+    ends = wet.percent("dry_cocoa_solids"), dry.percent("dry_cocoa_solids")
+    assert (cocoa.low, cocoa.high) == pytest.approx(ends, rel=1e-12)
+    assert cocoa.value == pytest.approx(finished(recipe, 1.0).percent("dry_cocoa_solids"), rel=1e-12)
+    butter = wide.figure("cocoa_butter")
+    assert butter.low == pytest.approx(wet.figure("cocoa_butter").low, rel=1e-12)
+    assert butter.high == pytest.approx(dry.figure("cocoa_butter").high, rel=1e-12)

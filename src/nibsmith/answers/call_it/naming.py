@@ -19,7 +19,7 @@ from nibsmith.science.legal import (
 )
 from nibsmith.science.legal.laws import Law, law, words
 from nibsmith.science.legal.verdict import shown
-from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Stage
+from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Span, Stage
 from nibsmith.science.tables import STATUS_WORDS, Status
 
 QUESTION = "call_it"
@@ -36,12 +36,16 @@ MOST_FOLDED_IN = 3  # foods named after "with"; more make no name
 
 @dataclass(frozen=True)
 class Market:
-    """What was found in one market: its verdicts, the best of them, and the cocoa to declare [%]."""
+    """What was found in one market: its verdicts, the best of them, and the cocoa to declare [%].
+
+    ``usual_cocoa`` is what it would be with the water that the kit usually leaves [%].
+    """
 
     law: Law
     verdicts: tuple[NameVerdict, ...]
     best: NameVerdict | None
     cocoa: int | None
+    usual_cocoa: int | None
 
     @property
     def earned(self) -> NameVerdict | None:
@@ -99,9 +103,7 @@ def names(recipe: Recipe, context: Context) -> tuple[NameVerdict, ...]:
 
 
 def _judged(recipe: Recipe, context: Context, keys: Sequence[str]) -> tuple[NameVerdict, ...]:
-    return judge_all(
-        recipe, keys, memory_rules=context.memory_rules, end_water_percent=context.end_water_percent
-    )
+    return judge_all(recipe, keys, memory_rules=context.memory_rules, end_water_percent=context.end_water)
 
 
 def call_it(recipe: Recipe, context: Context) -> Answer:
@@ -157,16 +159,19 @@ def _markets(recipe: Recipe, context: Context) -> tuple[Market, ...]:
 
 def _market(recipe: Recipe, context: Context, key: str, verdicts: tuple[NameVerdict, ...]) -> Market:
     best = next((verdict for verdict in verdicts if verdict.best), None)
-    cocoa = None
-    if best is not None:
-        cocoa = declared_cocoa(
-            recipe,
-            key,
-            best.key,
-            memory_rules=context.memory_rules,
-            end_water_percent=context.end_water_percent,
-        )
-    return Market(law(key), verdicts, best, cocoa)
+    water = context.end_water
+    cocoa = None if best is None else _declared(recipe, context, best, water)
+    varies = cocoa is not None and best is not None and water is not None and water.varies
+    usual = _declared(recipe, context, best, water.value) if varies and best and water else cocoa
+    return Market(law(key), verdicts, best, cocoa, usual)
+
+
+def _declared(
+    recipe: Recipe, context: Context, of: NameVerdict, end_water: Span | float | None
+) -> int | None:
+    return declared_cocoa(
+        recipe, of.jurisdiction, of.key, memory_rules=context.memory_rules, end_water_percent=end_water
+    )
 
 
 def _verdict(markets: Sequence[Market]) -> Verdict:
@@ -267,6 +272,11 @@ def _market_reasons(recipe: Recipe, market: Market) -> Iterator[str]:
         yield f"it may also be called {joined([each.name.lower() for each in market.others])}."
     if best is not None:
         yield from _best_reasons(recipe, market, best)
+    if market.cocoa != market.usual_cocoa:
+        yield (
+            f"the cocoa is told for the wettest your kit leaves the mass; at its usual water it is "
+            f"{market.usual_cocoa} %. Measured water would settle it."
+        )
     for verdict in market.above:
         if verdict.allowed is Allowed.DEPENDS and not verdict.best:
             yield f"{verdict.spoken} {_depends(verdict)}."

@@ -72,9 +72,7 @@ class Nearest:
         self.context = context
         self.wider, self.choices = _choices(recipe)
         self.masses_g = {each.label: each.mass_g for each in self.wider.parts}
-        self.asked = Asked(
-            self.wider, memory_rules=context.memory_rules, end_water_percent=context.end_water_percent
-        )
+        self.asked = Asked(self.wider, memory_rules=context.memory_rules, end_water_percent=context.end_water)
 
     def earns(self, targets: Sequence[NameVerdict]) -> Promise | None:
         """Return the smallest checked change that earns any of these names."""
@@ -106,7 +104,7 @@ class Nearest:
             target.jurisdiction,
             target.key,
             memory_rules=self.context.memory_rules,
-            end_water_percent=self.context.end_water_percent,
+            end_water_percent=self.context.end_water,
         )
         return verdict.allowed is Allowed.YES
 

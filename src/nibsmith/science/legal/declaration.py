@@ -6,7 +6,7 @@ import math
 
 from nibsmith.science.legal.laws import law, name_class
 from nibsmith.science.legal.tally import Tallies
-from nibsmith.science.mixture import Recipe
+from nibsmith.science.mixture import Recipe, Span
 from nibsmith.science.tables import Status
 
 # A share that should be whole may come out a hair below; far under the digit that is shown.
@@ -19,11 +19,12 @@ def declared_cocoa(
     key: str,
     *,
     memory_rules: bool = False,
-    end_water_percent: float | None = None,
+    end_water_percent: Span | float | None = None,
 ) -> int | None:
     """Return the cocoa percentage to declare: the least it can be, rounded down.
 
-    ``floor(100 · dry cocoa solids / chocolate part)``, the chocolate part without what the law takes off.
+    ``floor(100 · dry cocoa solids / chocolate part)``, the chocolate part without what the law takes off, as
+    heavy as it can be: the mass at its wettest, and water that is not given as none.
 
     Parameters
     ----------
@@ -35,8 +36,9 @@ def declared_cocoa(
         The name it is sold by; white, filled and praline carry no declaration.
     memory_rules : bool
         Whether rules known from memory only count.
-    end_water_percent : float, optional
-        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass in the kit used [g/100 g], a number where it is known exactly; ``None``
+        leaves the water as charged.
 
     Returns
     -------
@@ -65,6 +67,6 @@ def declared_cocoa(
         return None
     tally = Tallies(recipe, end_water_percent).under(of)
     cocoa, part = tally.figure("tdcs", "part"), tally.basis("part")
-    if part.high <= 0 or cocoa.missing:
+    if part.most <= 0 or cocoa.missing:
         return None
-    return math.floor(100 * cocoa.low / part.high + WHOLE_TOLERANCE)
+    return math.floor(100 * cocoa.least / part.most + WHOLE_TOLERANCE)

@@ -5,50 +5,52 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 
-from nibsmith.science.legal.items import LIQUOR_KINDS, NOTHING, Item, Triple, is_cocoa
+from nibsmith.science.legal.amounts import NOTHING, ONE, Amount, Between, Counted, plus
+from nibsmith.science.legal.items import LIQUOR_KINDS, Item, is_cocoa
 from nibsmith.science.legal.laws import words
 from nibsmith.science.mixture import Grind, Kind, Stage
 
-Counted = Callable[[Item], Triple | None]
-"""What a gram counts at the lean end, usually and at the rich end [g/g]; ``None`` is unknown."""
+Count = Callable[[Item], Counted]
+"""What a gram of an item counts [g/g]."""
 Which = Callable[[Item], bool]
 
 
-def _brought(key: str) -> Counted:
+def _brought(key: str) -> Count:
     return lambda item: item.brings[key]
 
 
-def _weight(which: Which) -> Counted:
-    def counted(item: Item) -> Triple:
-        return (item.weight, item.weight, item.weight) if which(item) else NOTHING
+def _weight(which: Which) -> Count:
+    def counted(item: Item) -> Amount | Between:
+        return item.weight if which(item) else NOTHING
 
     return counted
 
 
-def _of_kind(kind: Kind) -> Counted:
+def _of_kind(kind: Kind) -> Count:
     return _weight(lambda item: item.leaf.kind is kind)
 
 
-def _tagged(name: str) -> Counted:
+def _tagged(name: str) -> Count:
     return _weight(lambda item: words("tags")[name] in item.leaf.ingredient.tags)
 
 
-def _cocoa_and_milk(item: Item) -> Triple | None:
+def _cocoa_and_milk(item: Item) -> Counted:
     cocoa, milk = item.brings["dry_cocoa_solids"], item.brings["milk_solids"]
-    if cocoa is None or milk is None:
-        return None
-    return cocoa[0] + milk[0], cocoa[1] + milk[1], cocoa[2] + milk[2]
+    return None if cocoa is None or milk is None else plus(cocoa, 1.0, milk)
 
 
-def _liquor(item: Item) -> Triple | None:
+def _liquor(item: Item) -> Counted:
     """US liquor: 2.2 times ground nibs and mass less their fat; not butter, powder or strewn nibs."""
     if item.leaf.kind not in LIQUOR_KINDS or not item.leaf.in_machine:
         return NOTHING
     fat = item.brings["cocoa_butter"]
     if fat is None:
         return None
-    factor = liquor_factor()
-    return factor * (item.weight - fat[0]), factor * (item.weight - fat[1]), factor * (item.weight - fat[2])
+    factor, weight = liquor_factor(), item.weight
+    if isinstance(weight, Between):
+        return Between(factor * max(0.0, weight.low - max(fat)), factor * (weight.high - min(fat)))
+    lean = plus(weight, -1.0, fat)
+    return plus(lean, factor - 1, lean)
 
 
 @lru_cache(maxsize=1)
@@ -57,19 +59,19 @@ def liquor_factor() -> float:
     return float(words("liquor")["factor"])
 
 
-def _water(item: Item) -> Triple | None:
-    if item.dry is None:
-        return None
-    water = item.weight - item.dry
-    return water, water, water
+def _water(item: Item) -> Counted:
+    weight, dry = item.weight, item.dry
+    if isinstance(dry, Between):
+        return Between(0.0, 1 - dry.low)
+    return None if isinstance(weight, Between) else plus(weight, -1.0, dry)
 
 
-def _dry(item: Item) -> Triple | None:
-    return None if item.dry is None else (item.dry, item.dry, item.dry)
+def _dry(item: Item) -> Counted:
+    return item.dry
 
 
-def _weighed_cocoa(item: Item) -> Triple:
-    return (1.0, 1.0, 1.0) if is_cocoa(item.leaf) else NOTHING
+def _weighed_cocoa(item: Item) -> Amount:
+    return ONE if is_cocoa(item.leaf) else NOTHING
 
 
 def _is_nonbutter(item: Item) -> bool:
@@ -105,11 +107,11 @@ def in_shell(item: Item) -> bool:
     return item.leaf.stage is not Stage.FILLING
 
 
-def _everything(item: Item) -> Triple:
-    return item.weight, item.weight, item.weight
+def _everything(item: Item) -> Counted:
+    return item.weight
 
 
-FIGURES: Mapping[str, Counted] = {
+FIGURES: Mapping[str, Count] = {
     "tdcs": _brought("dry_cocoa_solids"),
     "cb": _brought("cocoa_butter"),
     "ffdcs": _brought("fat_free_dry_cocoa_solids"),
@@ -138,7 +140,11 @@ FIGURES: Mapping[str, Counted] = {
     "chocolate": _weight(lambda item: not item.off),
     "shell": _weight(in_shell),
 }
-BASES: Mapping[str, Counted] = {"part": _everything, "dry": _dry, "shell": _everything, "whole": _everything}
+# Figures that are a weight in the finished mass: the same grams stand in the basis.
+WEIGHTS = frozenset(
+    {"sweet", "flour", "emulsifier", "starch_sugar", "animal_fat", "nonbutter_cocoa", "whey", "hazel", "nuts"}
+) | {"oef", "oef_not_nuts", "chocolate", "shell"}
+BASES: Mapping[str, Count] = {"part": _everything, "dry": _dry, "shell": _everything, "whole": _everything}
 
 
 def in_basis(item: Item, basis: str) -> bool:

@@ -84,7 +84,7 @@ def form_reason(form: Form) -> str:
 def _sugar(case: Case) -> Gate:
     sugars = case.any(_is_sweet)
     sweet = case.any(lambda item: item.leaf.kind is Kind.SWEETENER)
-    milk = case.tally.figure("ms", "shell").high > 0
+    milk = case.tally.figure("ms", "shell").most > 0
     if sugars or not (sweet or milk):
         return Gate("sugar", sugars, "it holds no sugar, and chocolate is made of cocoa products and sugars")
     what = "sweeteners" if sweet else "the sugar of its milk"
@@ -99,7 +99,7 @@ def _is_sweet(item: Item) -> bool:
 
 
 def _milk(case: Case) -> Gate:
-    return Gate("milk", case.tally.figure("ms", "part").high > 0, "it holds no milk")
+    return Gate("milk", case.tally.figure("ms", "part").most > 0, "it holds no milk")
 
 
 def _flour(case: Case) -> Gate:

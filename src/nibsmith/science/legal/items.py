@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from nibsmith.science.legal.amounts import NOTHING, ONE, Amount, Between, steady
+from nibsmith.science.legal.drying import Drying
 from nibsmith.science.legal.laws import Law, law, words
 from nibsmith.science.mixture import (
     COCOA_KINDS,
@@ -16,12 +18,9 @@ from nibsmith.science.mixture import (
     Leaf,
     Stage,
     at_fat,
+    least_solids,
 )
 
-Triple = tuple[float, float, float]
-"""An amount per gram at the lean end, the usual value and the rich end of a fat that varies."""
-
-NOTHING: Triple = (0.0, 0.0, 0.0)
 FOLDED_STAGES = frozenset({Stage.FOLDED_IN, Stage.ON_BACK})
 PIECES = frozenset({Grind.PIECES, Grind.WHOLE})
 LIQUOR_KINDS = frozenset({Kind.BEAN, Kind.NIB, Kind.MASS})
@@ -41,15 +40,20 @@ COUNTED = (
 
 
 @lru_cache(maxsize=4096)
-def brought(ingredient: Ingredient, kind: Kind) -> Mapping[str, Triple | None]:
+def brought(ingredient: Ingredient, kind: Kind) -> Mapping[str, Amount | None]:
     """Return what a gram brings of every property the law counts, at both ends of its fat [g/g]."""
     ends = [of.composition for of in (_at_end(ingredient, "low"), ingredient, _at_end(ingredient, "high"))]
-    found: dict[str, Triple | None] = {}
+    found: dict[str, Amount | None] = {}
     for key in COUNTED:
         amounts = [PROPERTIES[key].rule(composition, kind) for composition in ends]
         known = [amount / 100 for amount in amounts if amount is not None]
-        found[key] = (known[0], known[1], known[2]) if len(known) == len(ends) else None
+        found[key] = _amount(known) if len(known) == len(ends) else None
     return found
+
+
+def _amount(ends: list[float]) -> Amount:
+    lean, usual, rich = ends
+    return (lean, usual, rich, usual, usual) if any(ends) else NOTHING
 
 
 def fat_range(ingredient: Ingredient) -> tuple[float, float] | None:
@@ -75,43 +79,47 @@ class Item:
 
     leaf: Leaf
     mass_g: float
-    brings: Mapping[str, Triple | None]
-    weight: float
-    dry: float | None
+    brings: Mapping[str, Amount | None]
+    weight: Amount | Between
+    dry: Amount | Between
     other: bool
     off: bool
 
 
-def items_of(leaves: Iterable[Leaf], of: Law, end_water: float | None) -> tuple[Item, ...]:
+def items_of(leaves: Iterable[Leaf], of: Law, dries: Drying | None) -> tuple[Item, ...]:
     """Return the leaves with weight as items.
 
-    ``end_water`` is the water of the finished mass [0 to 1] where grinding dries the charge, else ``None``:
-    what is ground then weighs its dry matter over ``1 - end_water``. A part of unknown water keeps its own.
+    Where grinding dries the charge, what is ground weighs its dry matter over one less the end water. A part
+    of unknown water is dry by anything from what its sheet gives to all of it.
     """
-    return tuple(_item(leaf, of, end_water) for leaf in leaves if leaf.mass_g > 0)
+    return tuple(_item(leaf, of, dries) for leaf in leaves if leaf.mass_g > 0)
 
 
-def _item(leaf: Leaf, of: Law, end_water: float | None) -> Item:
+def _item(leaf: Leaf, of: Law, dries: Drying | None) -> Item:
     brings = brought(leaf.ingredient, leaf.kind)
-    water = brings["water"]
-    dry = None if water is None else 1 - water[1]
-    weight = 1.0
-    if end_water is not None and dry is not None and leaf.in_machine:
-        weight = dry / (1 - end_water)
+    dry = dry_matter(leaf.ingredient)
+    weight = ONE if dries is None or not leaf.in_machine else _dried(dry, dries)
     other = is_other_food(leaf, of)
     off = other or leaf.stage is Stage.FILLING or leaf.kind in of.off
     return Item(leaf, leaf.mass_g, brings, weight, dry, other, off)
 
 
-def drying(leaves: Iterable[Leaf], end_water_percent: float | None) -> float | None:
-    """Return the end water as a share if the charge holds more than it, else ``None``: nothing leaves."""
-    if end_water_percent is None:
-        return None
-    ground = [leaf for leaf in leaves if leaf.in_machine and leaf.mass_g > 0]
-    water_g = sum(leaf.mass_g * leaf.ingredient.composition.get("water_g", 0.0) / 100 for leaf in ground)
-    total_g = sum(leaf.mass_g for leaf in ground)
-    end_water = end_water_percent / 100
-    return end_water if water_g > end_water * total_g else None
+@lru_cache(maxsize=4096)
+def dry_matter(ingredient: Ingredient) -> Amount | Between:
+    """Return what a gram holds beside water [g/g]; where water is not given, from what is to all of it."""
+    of = ingredient.composition
+    return steady(1 - of["water_g"] / 100) if "water_g" in of else Between(least_solids(of) / 100, 1.0)
+
+
+def _dried(dry: Amount | Between, dries: Drying) -> Amount | Between:
+    """Return what a gram weighs in the finished mass; where nothing leaves it keeps its weight."""
+    driest, usual, wettest = dries.factors()
+    if isinstance(dry, Between):
+        return Between(dry.low * driest, max(factor or 1.0 for factor in (driest, usual, wettest)))
+    matter = dry[0]
+    first = matter * driest
+    middle = 1.0 if usual is None else matter * usual
+    return middle, middle, middle, first, 1.0 if wettest is None else matter * wettest
 
 
 def other_edible(leaf: Leaf, jurisdiction: str) -> bool:

@@ -11,14 +11,18 @@ from nibsmith.science.legal.gates import BY_FORM, FAULTS, FORM, Case, Gate, form
 from nibsmith.science.legal.laws import NameClass, law, name_class, words
 from nibsmith.science.legal.tally import Outcome, Tallies
 from nibsmith.science.legal.verdict import Allowed, Lack, NameVerdict, weakest
-from nibsmith.science.mixture import Form, Recipe
+from nibsmith.science.mixture import Form, Recipe, Span
 from nibsmith.science.tables import Status, load_data
 
 PREFERRED = (Allowed.YES, Allowed.DEPENDS, Allowed.UNKNOWN, Allowed.NO)
 
 
 def judge(
-    recipe: Recipe, jurisdiction: str, *, memory_rules: bool = False, end_water_percent: float | None = None
+    recipe: Recipe,
+    jurisdiction: str,
+    *,
+    memory_rules: bool = False,
+    end_water_percent: Span | float | None = None,
 ) -> tuple[NameVerdict, ...]:
     """Return what a recipe may be called in one jurisdiction, the preferred name first.
 
@@ -32,8 +36,9 @@ def judge(
         A key of ``jurisdictions()``.
     memory_rules : bool
         Whether rules known from memory only count; a name that hangs on one is unknown while they are off.
-    end_water_percent : float, optional
-        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass in the kit used [g/100 g], a number where it is known exactly; ``None``
+        leaves the water as charged.
 
     Returns
     -------
@@ -47,7 +52,8 @@ def judge(
 
     Notes
     -----
-    A name depends on a fat that varies when its bounds hold for part of the range only. An ingredient that
+    A name depends on a fat that varies, or on the end water of a kit, when its bounds hold for part of the
+    range only. An ingredient that
     does not give a figure may hold any of it, and a name that then could go either way is unknown.
 
     Examples
@@ -70,7 +76,7 @@ def judge_all(
     jurisdictions: Iterable[str],
     *,
     memory_rules: bool = False,
-    end_water_percent: float | None = None,
+    end_water_percent: Span | float | None = None,
 ) -> tuple[NameVerdict, ...]:
     """Return what a recipe may be called in several jurisdictions, counting it once.
 
@@ -82,8 +88,9 @@ def judge_all(
         Keys of ``jurisdictions()``, in the order wanted.
     memory_rules : bool
         Whether rules known from memory only count.
-    end_water_percent : float, optional
-        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass in the kit used [g/100 g], a number where it is known exactly; ``None``
+        leaves the water as charged.
 
     Returns
     -------
@@ -121,7 +128,7 @@ def judge_name(
     key: str,
     *,
     memory_rules: bool = False,
-    end_water_percent: float | None = None,
+    end_water_percent: Span | float | None = None,
 ) -> NameVerdict:
     """Return the verdict on one name alone; whether it is the best of its jurisdiction is not asked.
 
@@ -135,8 +142,9 @@ def judge_name(
         A name of the jurisdiction, such as ``milk``.
     memory_rules : bool
         Whether rules known from memory only count.
-    end_water_percent : float, optional
-        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass in the kit used [g/100 g], a number where it is known exactly; ``None``
+        leaves the water as charged.
 
     Returns
     -------
@@ -297,7 +305,8 @@ class Bench:
         slack_g = outcome.slack.high if missing else outcome.slack.usual
         needs, gap = 100 * bound.share, -100 * slack_g / basis_g
         has = needs - gap if bound.least else needs + gap
-        return Lack(bound.words, has, needs, gap, basis, bound.side)
+        # The difference of two equal numbers may come out a hair under nothing.
+        return Lack(bound.words, max(0.0, has), needs, gap, basis, bound.side)
 
 
 @lru_cache(maxsize=2048)
@@ -332,5 +341,8 @@ def distance(verdict: NameVerdict) -> float:
 
 
 def _not_given(outcome: Outcome) -> str:
-    figure = words("figures")[outcome.bound.figure]
-    return f"{figure} cannot be worked out: not given for {', '.join(outcome.slack.missing)}"
+    figure, missing = words("figures")[outcome.bound.figure], ", ".join(outcome.slack.missing)
+    if not outcome.top.missing:
+        hang = "hang" if figure.endswith("s") else "hangs"
+        return f"{figure} {hang} on the water of {missing}, which is not given"
+    return f"{figure} cannot be worked out: not given for {missing}"

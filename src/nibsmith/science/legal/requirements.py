@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import product
 
 from nibsmith.science.errors import UnknownFigure
-from nibsmith.science.legal.figures import BASES, FIGURES, Counted, in_basis
+from nibsmith.science.legal.amounts import (
+    DRIEST,
+    LEAN,
+    NOTHING,
+    RICH,
+    USUAL,
+    WETTEST,
+    Amount,
+    Between,
+    Counted,
+    corner,
+    plus,
+    steady,
+)
+from nibsmith.science.legal.figures import BASES, FIGURES, Count, in_basis
 from nibsmith.science.legal.gates import BY_FORM, Case, Gate, form_gate
 from nibsmith.science.legal.items import Item
 from nibsmith.science.legal.judge import Bench
 from nibsmith.science.legal.laws import Bound, Law, NameClass, law, name_class
 from nibsmith.science.legal.tally import Tallies, columns
-from nibsmith.science.mixture import Limit, Recipe, Row
-
-LEAN, USUAL, RICH = 0, 1, 2
+from nibsmith.science.mixture import Limit, Recipe, Row, Span
 
 
 def requirements(
@@ -22,7 +35,7 @@ def requirements(
     key: str,
     *,
     memory_rules: bool = False,
-    end_water_percent: float | None = None,
+    end_water_percent: Span | float | None = None,
     sure: bool = False,
 ) -> tuple[Limit, ...]:
     """Return the limits that a name puts on the parts of a recipe.
@@ -39,10 +52,12 @@ def requirements(
         A name of the jurisdiction, such as ``milk``.
     memory_rules : bool
         Whether rules known from memory only count.
-    end_water_percent : float, optional
-        Water of the finished mass in the kit used [g/100 g]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass in the kit used [g/100 g], a number where it is known exactly; ``None``
+        leaves the water as charged.
     sure : bool
-        Whether the limits must hold at both ends of every fat that varies, and not at the usual value only.
+        Whether the limits must hold at both ends of every fat that varies and of the end water, and not at
+        the usual values only.
 
     Returns
     -------
@@ -119,7 +134,11 @@ class Asked:
     """One recipe, asked what several names want of it."""
 
     def __init__(
-        self, recipe: Recipe, *, memory_rules: bool = False, end_water_percent: float | None = None
+        self,
+        recipe: Recipe,
+        *,
+        memory_rules: bool = False,
+        end_water_percent: Span | float | None = None,
     ) -> None:
         self.recipe = recipe
         self.memory_rules = memory_rules
@@ -129,13 +148,17 @@ class Asked:
     def limits(self, jurisdiction: str, key: str, *, sure: bool = False) -> tuple[Limit, ...]:
         """Return the limits of one name."""
         bench, name = self._bench(jurisdiction), name_class(jurisdiction, key)
-        limits = (
-            self._limit(bench.case.law, each, bound, end)
-            for each in _with_inner(bench, name)
-            for bound in bench.case.active(each, inside=each is not name)
-            for end in ((LEAN, RICH) if sure else (USUAL,))
-        )
-        return tuple({_content(limit): limit for limit in limits}.values())
+        of = bench.case.law
+        rows, found = self._rows_under(of), dict[object, Limit]()
+        for each in _with_inner(bench, name):
+            for bound in bench.case.active(each, inside=each is not name):
+                for end in rows.ends(bound) if sure else USUALLY:
+                    top, bottom = rows.at(bound, end)
+                    # What a limit says, without the name that asks it: rows are worked out once and kept.
+                    said = (bound.words, bound.share, bound.least, bound.strict, id(top), id(bottom))
+                    if said not in found:
+                        found[said] = self._limit(of, each, bound, (top, bottom))
+        return tuple(found.values())
 
     def gates(self, jurisdiction: str, key: str) -> tuple[Gate, ...]:
         """Return the gates of one name."""
@@ -152,16 +175,15 @@ class Asked:
 
     def _rows_under(self, of: Law) -> Rows:
         if of.rule not in self._rows:
-            self._rows[of.rule] = Rows(columns(self.recipe, of, self.tallies.end_water))
+            self._rows[of.rule] = Rows(columns(self.recipe, of, self.tallies.dries))
         return self._rows[of.rule]
 
-    def _limit(self, of: Law, name: NameClass, bound: Bound, end: int) -> Limit:
-        rows = self._rows_under(of)
+    def _limit(self, of: Law, name: NameClass, bound: Bound, rows: tuple[Row, Row]) -> Limit:
         return Limit(
             name=bound.words,
             reason=f"{name.spoken} {of.place}, {bound.section}",
-            numerator=_at(rows.figure(bound), end),
-            denominator=_at(rows.basis(bound), end),
+            numerator=rows[0],
+            denominator=rows[1],
             low=bound.low,
             high=bound.high,
             strict=bound.strict,
@@ -169,21 +191,16 @@ class Asked:
         )
 
 
-def _content(limit: Limit) -> tuple[object, ...]:
-    """What a limit says, without the name that asks it."""
-    return limit.name, limit.low, limit.high, limit.strict, limit.basis, tuple(limit.numerator.items())
-
-
 def _with_inner(bench: Bench, name: NameClass) -> tuple[NameClass, ...]:
     inner = bench.inner(name)
     return (name,) if inner is None else (name, bench.case.law.classes[inner.key])
 
 
-Triples = Mapping[str, tuple[float, float, float]]
-
-
-def _at(amounts: Triples, end: int) -> Row:
-    return {label: ends[end] for label, ends in amounts.items()}
+Amounts = Mapping[str, Amount]
+Key = tuple[str, str, bool]
+End = tuple[int, int]
+"""An end of the fats and an end of the water."""
+USUALLY: tuple[End, ...] = ((USUAL, USUAL),)
 
 
 class Rows:
@@ -191,38 +208,75 @@ class Rows:
 
     def __init__(self, items: Mapping[str, tuple[Item, ...]]) -> None:
         self.items = items
-        self._known: dict[tuple[str, str, bool], Triples] = {}
+        self._known: dict[Key, Amounts] = {}
+        self._rows: dict[tuple[Key, End], Row] = {}
+        self._moved: dict[Key, tuple[bool, bool]] = {}
 
-    def figure(self, bound: Bound) -> Triples:
-        """Return what a gram of each part counts towards the figure of a bound."""
-        key = (bound.figure, "part" if bound.basis == "dry" else bound.basis, False)
+    def ends(self, bound: Bound) -> tuple[End, ...]:
+        """Return the ends of fat and water at which a limit is to hold; one where nothing varies."""
+        self.figure(bound), self.basis(bound)
+        by_fat, by_water = zip(self._moves(_figure_key(bound)), self._moves(_basis_key(bound)), strict=True)
+        fats = (LEAN, RICH) if any(by_fat) else (USUAL,)
+        return tuple(product(fats, (DRIEST, WETTEST) if any(by_water) else (USUAL,)))
+
+    def at(self, bound: Bound, end: End) -> tuple[Row, Row]:
+        """Return the rows of the figure and of the basis of a bound at one end."""
+        self.figure(bound), self.basis(bound)
+        return self._row(_figure_key(bound), end), self._row(_basis_key(bound), end)
+
+    def _row(self, key: Key, end: End) -> Row:
+        if (key, end) not in self._rows:
+            self._rows[key, end] = {label: corner(each, *end) for label, each in self._known[key].items()}
+        return self._rows[key, end]
+
+    def _moves(self, key: Key) -> tuple[bool, bool]:
+        """Whether fat moves any of some amounts, and whether water does."""
+        if key not in self._moved:
+            each = self._known[key].values()
+            by_fat = any(amount[LEAN] != amount[RICH] for amount in each)
+            self._moved[key] = by_fat, any(amount[DRIEST] != amount[WETTEST] for amount in each)
+        return self._moved[key]
+
+    def figure(self, bound: Bound) -> Amounts:
+        """Return what a gram of each part counts towards the figure of a bound.
+
+        A weight that is not known, for want of the water in it, is taken on the strict side.
+        """
+        key = _figure_key(bound)
         if key not in self._known:
-            self._known[key] = self._sum(bound, FIGURES[bound.figure], None)
+            self._known[key] = self._sum(bound, FIGURES[bound.figure], heavy=not bound.least)
         return self._known[key]
 
-    def basis(self, bound: Bound) -> Triples:
-        """Return the same for its basis; where water is not given, dry matter is taken on the strict side."""
-        key = ("", bound.basis, bound.least)
+    def basis(self, bound: Bound) -> Amounts:
+        """Return the same for its basis, on the strict side too."""
+        key = _basis_key(bound)
         if key not in self._known:
-            self._known[key] = self._sum(bound, BASES[bound.basis], 1.0 if bound.least else 0.0)
+            self._known[key] = self._sum(bound, BASES[bound.basis], heavy=bound.least)
         return self._known[key]
 
-    def _sum(self, bound: Bound, counted: Counted, unknown: float | None) -> Triples:
-        return {label: self._part(items, bound, counted, unknown) for label, items in self.items.items()}
+    def _sum(self, bound: Bound, counted: Count, *, heavy: bool) -> Amounts:
+        return {label: self._part(items, bound, counted, heavy=heavy) for label, items in self.items.items()}
 
-    def _part(
-        self, items: tuple[Item, ...], bound: Bound, counted: Counted, unknown: float | None
-    ) -> tuple[float, float, float]:
-        lean = usual = rich = 0.0
+    def _part(self, items: tuple[Item, ...], bound: Bound, counted: Count, *, heavy: bool) -> Amount:
+        found = NOTHING
         for item in items:
-            if not in_basis(item, bound.basis):
-                continue
-            amount = counted(item)
-            if amount is None:
-                if unknown is None:
-                    raise UnknownFigure(bound.words, [item.leaf.ingredient.name])
-                amount = (unknown * item.weight,) * 3
-            lean += amount[0] * item.mass_g
-            usual += amount[1] * item.mass_g
-            rich += amount[2] * item.mass_g
-        return lean, usual, rich
+            if in_basis(item, bound.basis):
+                amount = _told(counted(item), bound, item, heavy=heavy)
+                found = found if amount is NOTHING else plus(found, item.mass_g, amount)
+        return found
+
+
+def _figure_key(bound: Bound) -> Key:
+    return bound.figure, "part" if bound.basis == "dry" else bound.basis, bound.least
+
+
+def _basis_key(bound: Bound) -> Key:
+    return "", bound.basis, bound.least
+
+
+def _told(amount: Counted, bound: Bound, item: Item, *, heavy: bool) -> Amount:
+    if amount is None:
+        raise UnknownFigure(bound.words, [item.leaf.ingredient.name])
+    if isinstance(amount, Between):
+        return steady(amount.high if heavy else amount.low)
+    return amount

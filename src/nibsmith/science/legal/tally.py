@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from nibsmith.science.legal.figures import BASES, FIGURES, Counted, in_basis
-from nibsmith.science.legal.items import NOTHING, Item, drying, items_of
+from nibsmith.science.legal.amounts import NOTHING
+from nibsmith.science.legal.drying import Drying, drying
+from nibsmith.science.legal.figures import BASES, FIGURES, WEIGHTS, Count, in_basis
+from nibsmith.science.legal.items import Item, items_of
 from nibsmith.science.legal.laws import Bound, Law
-from nibsmith.science.mixture import Leaf, Recipe
+from nibsmith.science.mixture import Leaf, Recipe, Span
 
 # Sums of floats that should be equal differ by less, any weight is coarser, and the law has no rounding.
 NOISE_TOLERANCE = 1e-10
@@ -16,17 +18,32 @@ NOISE_TOLERANCE = 1e-10
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """A sum [g] with every fat at its lean end, usual, at its rich end, and the lowest and highest it can be.
+    """A sum [g] with every fat at its lean end, usual, at its rich end; and with the mass driest and wettest.
 
-    ``missing`` names ingredients that do not give the figure: they may hold any of it, from none to all.
+    ``low`` and ``high`` are the ends at the usual end water, ``least`` and ``most`` at any. ``missing`` names
+    ingredients that do not give the figure: they may hold any of it, from none to all; ``doubt`` is how much
+    of them is a range [g].
     """
 
     lean: float
     usual: float
     rich: float
+    driest: float
+    wettest: float
     low: float
     high: float
     missing: tuple[str, ...] = ()
+    doubt: float = 0.0
+
+    @property
+    def least(self) -> float:
+        """The lowest it can be [g]."""
+        return self.low + min(0.0, self.driest - self.usual, self.wettest - self.usual)
+
+    @property
+    def most(self) -> float:
+        """The highest it can be [g]."""
+        return self.high + max(0.0, self.driest - self.usual, self.wettest - self.usual)
 
     def less(self, factor: float, other: Ends) -> Ends:
         """Return this less a factor times the other, with the widest ends that can come of it."""
@@ -34,6 +51,8 @@ class Ends:
             self.lean - factor * other.lean,
             self.usual - factor * other.usual,
             self.rich - factor * other.rich,
+            self.driest - factor * other.driest,
+            self.wettest - factor * other.wettest,
             self.low - factor * other.high,
             self.high - factor * other.low,
             tuple(dict.fromkeys(self.missing + other.missing)) if self.missing or other.missing else (),
@@ -41,26 +60,33 @@ class Ends:
 
     def turned(self) -> Ends:
         """Return the sum with its sign changed."""
-        return Ends(-self.lean, -self.usual, -self.rich, -self.high, -self.low, self.missing)
+        ends = -self.lean, -self.usual, -self.rich, -self.driest, -self.wettest
+        return Ends(*ends, -self.high, -self.low, self.missing)
+
+    def narrowed(self, grams: float) -> Ends:
+        """Return the sum with its lowest and highest this much closer."""
+        return replace(self, low=self.low + grams, high=self.high - grams)
 
 
-def total(items: Sequence[Item], counted: Counted) -> Ends:
+def total(items: Sequence[Item], counted: Count) -> Ends:
     """Sum what items count towards a figure."""
-    lean = usual = rich = low = high = 0.0
+    lean = usual = rich = driest = wettest = low = high = doubt = 0.0
     missing: list[str] = []
     for item in items:
         amount = counted(item)
         if amount is NOTHING:
             continue
-        if amount is None:
-            missing.append(item.leaf.ingredient.name)
-            high += item.mass_g
-            continue
-        first, middle, last = amount
         mass_g = item.mass_g
+        if amount is None or len(amount) == 2:
+            least, most = (0.0, 1.0) if amount is None else amount
+            missing.append(item.leaf.ingredient.name)
+            low, high, doubt = low + least * mass_g, high + most * mass_g, doubt + (most - least) * mass_g
+            continue
+        first, middle, last, dry, wet = amount
         lean, usual, rich = lean + first * mass_g, usual + middle * mass_g, rich + last * mass_g
+        driest, wettest = driest + dry * mass_g, wettest + wet * mass_g
         low, high = low + min(first, last) * mass_g, high + max(first, last) * mass_g
-    return Ends(lean, usual, rich, low, high, tuple(dict.fromkeys(missing)))
+    return Ends(lean, usual, rich, driest, wettest, low, high, tuple(dict.fromkeys(missing)), doubt)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +111,7 @@ class Outcome:
     @property
     def usually(self) -> bool:
         """Whether it holds at the usual value of what varies."""
-        return holds(self.slack.usual, self.bottom.high, strict=self.bound.strict)
+        return holds(self.slack.usual, self.bottom.most, strict=self.bound.strict)
 
 
 Held = tuple[Ends, Ends, Ends, bool, bool]
@@ -101,8 +127,9 @@ def holds(slack_g: float, basis_g: float, *, strict: bool) -> bool:
 class Tally:
     """The sums of one recipe under laws that take off the same things."""
 
-    def __init__(self, items: tuple[Item, ...]) -> None:
+    def __init__(self, items: tuple[Item, ...], dries: Drying | None = None) -> None:
         self.items = items
+        self.dries = dries
         self._held: dict[tuple[str, str, float, bool, bool], Held] = {}
         self._sums: dict[tuple[str, str], Ends] = {}
         self._inside: dict[str, list[Item]] = {}
@@ -137,37 +164,39 @@ class Tally:
     def _hold(self, bound: Bound) -> Held:
         top, bottom = self.figure(bound.figure, bound.basis), self.basis(bound.basis)
         over = top.less(bound.share, bottom)
+        if top.doubt and bound.figure in WEIGHTS and bound.basis != "dry":
+            over = over.narrowed(bound.share * top.doubt)
         slack = over if bound.least else over.turned()
-        always = holds(slack.low, bottom.high, strict=bound.strict)
-        ever = always or holds(slack.high, bottom.high, strict=bound.strict)
+        always = holds(slack.least, bottom.most, strict=bound.strict)
+        ever = always or holds(slack.most, bottom.most, strict=bound.strict)
         return top, bottom, slack, always, ever
 
 
 class Tallies:
     """One recipe, counted once for all laws."""
 
-    def __init__(self, recipe: Recipe, end_water_percent: float | None = None) -> None:
+    def __init__(self, recipe: Recipe, end_water_percent: Span | float | None = None) -> None:
         self.recipe = recipe
         self.leaves: tuple[Leaf, ...] = tuple(recipe.leaves())
-        self.end_water = drying(self.leaves, end_water_percent)
+        self.dries = drying(self.leaves, end_water_percent)
         self._by_rule: dict[str, Tally] = {}
 
     def under(self, law: Law) -> Tally:
         """Return the sums under a law."""
         if law.rule not in self._by_rule:
-            self._by_rule[law.rule] = Tally(items_of(self.leaves, law, self.end_water))
+            self._by_rule[law.rule] = Tally(items_of(self.leaves, law, self.dries), self.dries)
         return self._by_rule[law.rule]
 
     def basis_words(self, law: Law, basis: str) -> str:
         """Say in words what a basis is, with the end water where grinding dries the mass."""
-        text = law.bases[basis]
-        return text if self.end_water is None else f"{text}, finished at {self.end_water * 100:g} % water"
+        text, usual = law.bases[basis], None if self.dries is None else self.dries.usual
+        return text if usual is None else f"{text}, finished at {usual * 100:g} % water"
 
 
-def columns(recipe: Recipe, law: Law, end_water: float | None) -> Mapping[str, tuple[Item, ...]]:
+def columns(recipe: Recipe, law: Law, dries: Drying | None) -> Mapping[str, tuple[Item, ...]]:
     """Return the items of one gram of every part, by label."""
     unit = recipe.weighing({part.label: 1.0 for part in recipe.parts})
     found: dict[str, list[Leaf]] = {part.label: [] for part in recipe.parts}
     for leaf in unit.leaves():
         found[leaf.part.label].append(leaf)
-    return {label: items_of(leaves, law, end_water) for label, leaves in found.items()}
+    return {label: items_of(leaves, law, dries) for label, leaves in found.items()}

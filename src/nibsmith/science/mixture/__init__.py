@@ -1,7 +1,7 @@
 """Ingredients, the parts of a recipe, and what they come to."""
 
-from nibsmith.science.mixture.composition import COLUMNS, at_fat, check_composition
-from nibsmith.science.mixture.figure import BASIS_WORDS, Basis, Figure, Span
+from nibsmith.science.mixture.composition import COLUMNS, at_fat, check_composition, least_solids
+from nibsmith.science.mixture.figure import BASIS_WORDS, Basis, Figure, Span, as_span
 from nibsmith.science.mixture.ingredients import (
     finished_chocolates,
     ingredient,
@@ -49,6 +49,7 @@ __all__ = [
     "Row",
     "Span",
     "Stage",
+    "as_span",
     "as_weighed",
     "at_fat",
     "brought_by",
@@ -58,6 +59,7 @@ __all__ = [
     "in_machine",
     "ingredient",
     "ingredients",
+    "least_solids",
     "own_ingredient",
     "part",
     "product",

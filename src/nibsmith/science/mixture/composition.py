@@ -130,6 +130,30 @@ def _check_parts(name: str, composition: Composition) -> None:
             )
 
 
+def least_solids(composition: Composition) -> float:
+    """Return the least that an ingredient holds beside water, by what its sheet gives.
+
+    Parameters
+    ----------
+    composition : Mapping[str, float]
+        Constituents per 100 g, as far as they are given.
+
+    Returns
+    -------
+    float
+        Protein, fat, carbohydrate, ash and alcohol together, less what a full analysis may miss 100 g by
+        [g/100 g].
+
+    Examples
+    --------
+    >>> round(least_solids({"carb_g": 95.0, "sugars_g": 90.0}), 1)
+    94.4
+    """
+    solids = (column for column in (*PROXIMATE, "alcohol_g") if column != "water_g")
+    given = sum(composition.get(column, 0.0) for column in solids)
+    return min(max(0.0, given - CLOSING_SLACK_G), 100.0)
+
+
 def at_fat(ingredient: Ingredient, fat_g: float) -> Ingredient:
     """Return the ingredient with another fat content, water unchanged.
 

@@ -49,6 +49,27 @@ class Span:
         return self.low != self.high
 
 
+def as_span(value: Span | float) -> Span:
+    """Return a range as it is, and a number as a range of no width.
+
+    Parameters
+    ----------
+    value : Span or float
+        A range, or a number known exactly, in any unit.
+
+    Returns
+    -------
+    Span
+        In the same unit.
+
+    Examples
+    --------
+    >>> as_span(1.0) == as_span(Span(1.0, 1.0, 1.0))
+    True
+    """
+    return value if isinstance(value, Span) else Span.exactly(value)
+
+
 @dataclass(frozen=True, slots=True)
 class Figure:
     """A named property of a mixture: typical value, range, unit and basis."""

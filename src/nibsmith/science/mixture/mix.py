@@ -7,21 +7,28 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from nibsmith.science.errors import InputError, UnknownFigure
-from nibsmith.science.mixture.figure import Basis, Figure, Span
+from nibsmith.science.mixture.figure import Basis, Figure, Span, as_span
 from nibsmith.science.mixture.parts import Leaf, Recipe
 from nibsmith.science.mixture.properties import PROPERTIES, brought_by
+
+NOTHING_LEAVES = Span.exactly(0.0)
 
 
 @dataclass(frozen=True)
 class Mixture:
     """What some leaves of a recipe come to.
 
-    ``evaporated_g`` is the water that leaves in the machine [g]; every figure is a share of ``mass_g``.
+    ``evaporated`` is the water that leaves in the machine [g]; every figure is a share of ``mass_g``.
     """
 
     leaves: tuple[Leaf, ...]
     basis: Basis
-    evaporated_g: float = 0.0
+    evaporated: Span = NOTHING_LEAVES
+
+    @property
+    def evaporated_g(self) -> float:
+        """The water that usually leaves in the machine [g]."""
+        return self.evaporated.value
 
     @cached_property
     def mass_g(self) -> float:
@@ -44,10 +51,19 @@ class Mixture:
 
     def figure(self, key: str) -> Figure:
         """Return a property per 100 g of the basis, with its range."""
-        span = self.amount(key).times(100 / self.mass_g) if self.mass_g else Span.exactly(0.0)
+        span = self._per_100(key) if self.mass_g else Span.exactly(0.0)
         unit = PROPERTIES[key].unit
         unit = "%" if unit == "g" else f"{unit}/100 g"
         return Figure(key, span.value, span.low, span.high, unit, self.basis)
+
+    def _per_100(self, key: str) -> Span:
+        """Share an amount out: the least over the wettest mass; but of water the least is in the driest."""
+        amount, leaves = self.amount(key), self.evaporated
+        driest_g = self.mass_g + leaves.value - leaves.high
+        wettest_g = self.mass_g + leaves.value - leaves.low
+        least_of_g, most_of_g = (driest_g, wettest_g) if key == "water" else (wettest_g, driest_g)
+        usual = 100 * amount.value / self.mass_g
+        return Span(100 * amount.low / least_of_g, usual, 100 * amount.high / most_of_g)
 
     def percent(self, key: str) -> float:
         """Return the typical value of a property per 100 g of the basis [%]."""
@@ -87,8 +103,8 @@ class Mixture:
 
     def _sum(self, key: str) -> Span | None:
         total = _total((mass_g, row[key]) for mass_g, row in self._rows)
-        if key == "water" and total is not None and self.evaporated_g:
-            return total + Span.exactly(-self.evaporated_g)
+        if key == "water" and total is not None and self.evaporated.high:
+            return total + Span(-self.evaporated.high, -self.evaporated.value, -self.evaporated.low)
         return total
 
     @cached_property
@@ -164,7 +180,7 @@ def in_machine(recipe: Recipe) -> Mixture:
     return Mixture(leaves, Basis.MACHINE)
 
 
-def finished(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
+def finished(recipe: Recipe, end_water_percent: Span | float | None = None) -> Mixture:
     """Return the finished mass: the charge less the water that leaves while it is ground.
 
     ``m = (m0 - W0) / (1 - w/100)`` where the charge holds more water than the end water w; else none leaves.
@@ -173,8 +189,9 @@ def finished(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
     ----------
     recipe : Recipe
         The recipe.
-    end_water_percent : float, optional
-        Water of the finished mass by kit [%]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass by kit [%], a number where it is known exactly; ``None`` leaves the water
+        as charged.
 
     Returns
     -------
@@ -196,20 +213,28 @@ def finished(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
     charge = in_machine(recipe)
     if end_water_percent is None:
         return Mixture(charge.leaves, Basis.FINISHED)
+    ends = as_span(end_water_percent)
+    least, usual, most = (_leaves(charge, end) for end in (ends.high, ends.value, ends.low))
+    return Mixture(charge.leaves, Basis.FINISHED, Span(least, usual, most))
+
+
+def _leaves(charge: Mixture, end_water_percent: float) -> float:
+    """Return the water that leaves a charge [g]."""
     water_g = charge.amount("water").value
     end_g = (charge.mass_g - water_g) / (100 / end_water_percent - 1) if end_water_percent > 0 else 0.0
-    return Mixture(charge.leaves, Basis.FINISHED, max(0.0, water_g - end_g))
+    return max(0.0, water_g - end_g)
 
 
-def product(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
+def product(recipe: Recipe, end_water_percent: Span | float | None = None) -> Mixture:
     """Return the bar as sold: the finished mass with what is folded in, on its back or inside.
 
     Parameters
     ----------
     recipe : Recipe
         The recipe.
-    end_water_percent : float, optional
-        Water of the finished mass by kit [%]; ``None`` leaves the water as charged.
+    end_water_percent : Span or float, optional
+        Water of the finished mass by kit [%], a number where it is known exactly; ``None`` leaves the water
+        as charged.
 
     Returns
     -------
@@ -231,4 +256,4 @@ def product(recipe: Recipe, end_water_percent: float | None = None) -> Mixture:
     leaves = tuple(recipe.leaves())
     if not any(leaf.in_machine and leaf.mass_g > 0 for leaf in leaves):
         return Mixture(leaves, Basis.PRODUCT)
-    return Mixture(leaves, Basis.PRODUCT, finished(recipe, end_water_percent).evaporated_g)
+    return Mixture(leaves, Basis.PRODUCT, finished(recipe, end_water_percent).evaporated)

@@ -78,7 +78,7 @@ def figure_table(
 
 def bases_of(opened: Opened) -> list[Mixture]:
     """Return the mixtures whose figures differ: one, where no water leaves and nothing is folded in."""
-    end_water = opened.context.end_water_percent
+    end_water = opened.context.end_water
     everything = as_weighed(opened.recipe)
     try:
         mass, bar = finished(opened.recipe, end_water), product(opened.recipe, end_water)

@@ -1,0 +1,45 @@
+"""Amounts per gram that vary with a fat, with the water a mass ends at, or that nobody has given."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+Amount = tuple[float, float, float, float, float]
+"""Per gram [g/g]: at the lean end, the usual value and the rich end of a fat that varies, at the usual end
+water; and at the usual fat, where the finished mass ends driest and wettest."""
+
+
+class Between(NamedTuple):
+    """An amount per gram that is not given, from the least to the most it can be [g/g]."""
+
+    low: float
+    high: float
+
+
+Counted = Amount | Between | None
+"""What a gram counts; ``None`` may be any of it, from none to all."""
+
+NOTHING: Amount = (0.0, 0.0, 0.0, 0.0, 0.0)
+ONE: Amount = (1.0, 1.0, 1.0, 1.0, 1.0)
+LEAN, USUAL, RICH, DRIEST, WETTEST = range(5)
+
+
+def steady(value: float) -> Amount:
+    """Return an amount that nothing varies."""
+    return value, value, value, value, value
+
+
+def plus(one: Amount, factor: float, other: Amount) -> Amount:
+    """Return one amount and a factor of another."""
+    return (
+        one[LEAN] + factor * other[LEAN],
+        one[USUAL] + factor * other[USUAL],
+        one[RICH] + factor * other[RICH],
+        one[DRIEST] + factor * other[DRIEST],
+        one[WETTEST] + factor * other[WETTEST],
+    )
+
+
+def corner(amount: Amount, fat: int, water: int) -> float:
+    """Return an amount at an end of the fat and an end of the water: they add up, neither moves the other."""
+    return amount[fat] + amount[water] - amount[USUAL]
