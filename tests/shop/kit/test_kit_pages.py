@@ -16,7 +16,11 @@ from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.models import OwnKit
-from nibsmith.shop.kit.services import KitCard, create_kit
+from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
+from nibsmith.shop.recipes.models import Way
+from nibsmith.shop.recipes.services import create_recipe
+from recipes_typed import draft
+from recipes_typed import row as typed_row
 
 pytestmark = pytest.mark.django_db
 LIST = reverse("kit:kits")
@@ -74,6 +78,7 @@ def test_a_kit_is_added_with_masses_as_people_type_them(client: Client) -> None:
             "charge_min_g": "1 lb 2 oz",
             "charge_max_g": "2,5 kg",
             "residue_g": "140 g",
+            "loss_percent": "1,5",
             "end_water_percent": "0,9 %",
             "ceiling_celsius": "140 F",
             "why": "bought second hand",
@@ -85,6 +90,7 @@ def test_a_kit_is_added_with_masses_as_people_type_them(client: Client) -> None:
     # 1 lb 2 oz is 18 international avoirdupois ounces of 28.349523125 g.
     assert row.charge_min_g == Decimal("510.29")
     assert (row.charge_max_g, row.residue_g) == (Decimal(2500), Decimal(140))
+    assert row.loss_percent == Decimal("1.5")
     assert (row.end_water_percent, row.ceiling_celsius) == (Decimal("0.9"), Decimal(60))
     assert ChangeEntry.objects.get().why == "bought second hand"
 
@@ -99,6 +105,9 @@ def test_a_kit_is_added_with_masses_as_people_type_them(client: Client) -> None:
         ("charge_min_g", "2 cups", "Weigh it once and save it as yours"),
         ("charge_min_g", "-1 kg", "A dash can be a minus sign"),
         ("residue_g", "9 t", "is not a unit of mass known here"),
+        ("residue_g", "9 kg", "As much stays behind as it holds"),
+        ("loss_percent", "100", "This cannot be true"),
+        ("loss_percent", "5 g", "This is not a share in percent"),
         ("end_water_percent", "11", "This cannot be true"),
         ("ceiling_celsius", "60 K", "Kelvin is kept for differences here"),
         ("ceiling_celsius", "-300 C", "Nothing is colder than absolute zero"),
@@ -187,3 +196,24 @@ def test_a_new_machine_is_of_no_kind_until_one_is_chosen(client: Client) -> None
     response = client.post(reverse("kit:add"), {"name": "Agnes", "based_on": ""})
     assert response.status_code == 422
     assert "This is needed." in response.content.decode()
+
+
+def test_a_page_says_what_is_lost_and_whose_figure_it_is(client: Client) -> None:
+    row = create_kit(KitCard(name="Agnes", based_on="stone", loss_percent=Decimal("2.50")))
+    own, usual = (
+        re.sub(r"<[^>]*>", "", text(client, reverse("kit:kit", kwargs={"ref": ref}))).replace("\xa0", " ")
+        for ref in (row.ref, "stone")
+    )
+    assert "Lost besides, of the finished mass2.5 %yours" in own
+    assert "Lost besides, of the finished massnothing" in usual
+
+
+def test_bars_are_weighed_in_with_what_is_lost(client: Client) -> None:
+    row = create_kit(
+        KitCard(name="Agnes", based_on="mortar", residue_g=Decimal(20), loss_percent=Decimal(20))
+    )
+    mould = create_mould(MouldCard(name="Square", cavity_g=Decimal(50)))
+    parts = (typed_row("cocoa_mass", "70"), typed_row("sugar_granulated", "30"))
+    version = create_recipe(draft(*parts, way=Way.BARS, bars=4, kit=row.ref, mould=mould.ref))
+    # By hand: 4 bars of 50 g, and 20 g on the stones, are 80 % of the mass: 220 / 0.8 = 275 g.
+    assert version.total_g == 275

@@ -24,6 +24,7 @@ KIT_FIELDS = [
     "charge_min_g",
     "charge_max_g",
     "residue_g",
+    "loss_percent",
     "end_water_percent",
     "ceiling_celsius",
     "note",

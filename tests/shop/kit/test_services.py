@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -62,6 +63,12 @@ def test_a_mould_lives_from_new_to_brought_back() -> None:
         ({"charge_max_g": Decimal("NaN")}, "charge_max_g"),
         ({"charge_max_g": Decimal(1_000_001)}, "charge_max_g"),
         ({"residue_g": Decimal("0.001")}, "residue_g"),
+        ({"residue_g": Decimal(2500)}, "residue_g"),
+        ({"residue_g": Decimal(2600), "charge_min_g": None}, "residue_g"),
+        ({"loss_percent": Decimal("99.5")}, "loss_percent"),
+        ({"loss_percent": Decimal(-1)}, "loss_percent"),
+        ({"charge_max_g": None, "charge_min_g": Decimal(50_000)}, "charge_min_g"),
+        ({"charge_min_g": None, "charge_max_g": Decimal(200), "residue_g": None}, "charge_max_g"),
         ({"end_water_percent": Decimal("10.1")}, "end_water_percent"),
         ({"ceiling_celsius": Decimal("Infinity")}, "ceiling_celsius"),
         ({"note": "\x00"}, "note"),
@@ -95,3 +102,29 @@ def test_a_mould_that_cannot_be_is_refused(changes: dict[str, Any], field: str) 
 
     assert refused.value.field == field
     assert not Mould.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        (
+            {"charge_min_g": Decimal("3000.00"), "charge_max_g": Decimal("1000.00"), "residue_g": None},
+            "(got 3000 g, limit 1000 g)",
+        ),
+        ({"residue_g": Decimal("2500.00")}, "(got 2500 g, limit less than its largest charge, 2500 g)"),
+        ({"charge_max_g": Decimal(2_000_000)}, "(got 2000000 g, limit 0 to 1000000 g)"),
+        ({"loss_percent": Decimal(100)}, "(got 100 %, limit 0 to 99 %)"),
+        ({"ceiling_celsius": Decimal(200)}, "(got 200 °C, limit 0 to 150 °C)"),
+    ],
+)
+def test_a_refusal_of_a_kit_has_units(card: KitCard, changes: dict[str, Any], said: str) -> None:
+    with pytest.raises(InputError, match=re.escape(said)):
+        services.create_kit(replace(card, **changes))
+
+
+def test_what_stays_behind_is_held_against_the_kind_where_no_largest_charge_is_typed() -> None:
+    # A blender holds 1000 g at most, as the table says.
+    with pytest.raises(InputError, match="1000 g") as refused:
+        services.create_kit(KitCard(name="Jug", based_on="blender", residue_g=Decimal(2000)))
+    assert refused.value.field == "residue_g"
+    assert services.create_kit(KitCard(name="Jug", based_on="blender", residue_g=Decimal(999))).pk

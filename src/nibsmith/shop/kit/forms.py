@@ -63,10 +63,16 @@ class KitForm(RecordForm):
         label="Largest charge", required=False, step=STEP, help_text=f"Such as 2.5 kg. {_AS_USUAL}"
     )
     residue_g = MassField(
-        label="Stays behind of a usual batch",
+        label="Stays behind, whatever the batch",
         required=False,
         step=STEP,
-        help_text=f"Weigh what went in and what came out. {_AS_USUAL}",
+        help_text=f"What cannot be scraped off, such as 140 g. {_AS_USUAL}",
+    )
+    loss_percent = PercentField(
+        label="Lost besides, of the finished mass",
+        required=False,
+        help_text="What grows with the batch: on bowls and scrapers, beside the moulds. Of what is ground, "
+        f"not of what is folded in. {_AS_USUAL}",
     )
     end_water_percent = PercentField(
         label="Water of the finished mass",

@@ -14,7 +14,8 @@ CUP = "cup"  # stands in place of a kit for cooling curves: they depend on the c
 class OwnKit(Record):
     """A machine of the maker's: a packaged kit with some figures of their own.
 
-    A figure that is empty is that of ``based_on``. The residue is what stays behind of a usual batch.
+    A figure that is empty is that of ``based_on``. The residue stays behind whatever the batch, and
+    ``loss_percent`` of the finished mass is lost besides.
     """
 
     name = models.CharField("name", max_length=120)
@@ -22,6 +23,7 @@ class OwnKit(Record):
     charge_min_g = models.DecimalField("smallest charge", max_digits=9, decimal_places=2, null=True)
     charge_max_g = models.DecimalField("largest charge", max_digits=9, decimal_places=2, null=True)
     residue_g = models.DecimalField("stays behind", max_digits=9, decimal_places=2, null=True)
+    loss_percent = models.DecimalField("lost besides", max_digits=5, decimal_places=3, null=True)
     end_water_percent = models.DecimalField("end water", max_digits=5, decimal_places=3, null=True)
     ceiling_celsius = models.DecimalField("not hotter than", max_digits=5, decimal_places=2, null=True)
     note = models.TextField("note", blank=True, max_length=2000)
@@ -39,6 +41,10 @@ class OwnKit(Record):
             ),
             models.CheckConstraint(
                 condition=Q(residue_g__isnull=True) | Q(residue_g__gte=0), name="own_kit_residue_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=Q(loss_percent__isnull=True) | Q(loss_percent__gte=0, loss_percent__lt=100),
+                name="own_kit_loss_leaves_something",
             ),
         )
 

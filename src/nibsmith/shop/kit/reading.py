@@ -42,6 +42,7 @@ def _lines(shown: Kit, settings: WorkshopSettings) -> Iterable[tuple[str, str, s
     yield "size_um", "Largest grains reached", _ends(shown.size_um, "µm", settings)
     yield "hours", "Time", _ends(shown.hours, "h", settings)
     yield "residue_g", "Stays behind", _span(shown.residue_g, "g", settings)
+    yield "loss_percent", "Lost besides, of the finished mass", _percent(shown.loss_percent, settings)
     yield "end_water_percent", "Water of the finished mass", _water(shown.end_water_percent, settings)
     yield "grinds_sugar", "Grinds granulated sugar", "yes" if shown.grinds_sugar else "no"
     if shown.warm_celsius is not None:
@@ -76,6 +77,10 @@ def _span(span: Span, unit: str, settings: WorkshopSettings) -> str:
     if not span.varies:
         return usual
     return f"{usual}, from {as_given(span.low, sign)} to {with_unit(as_given(span.high, sign), unit)}"
+
+
+def _percent(percent: float, settings: WorkshopSettings) -> str:
+    return with_unit(as_given(percent, settings.decimal_sign), "%") if percent else "nothing"
 
 
 def _water(span: Span | None, settings: WorkshopSettings) -> str:

@@ -50,6 +50,7 @@ def science_kit_of(row: OwnKit) -> Kit:
         row.charge_min_g,
         row.charge_max_g,
         row.residue_g,
+        row.loss_percent,
         row.end_water_percent,
         row.ceiling_celsius,
     )
@@ -60,6 +61,7 @@ def science_kit_of(row: OwnKit) -> Kit:
         charge_min_g=_or(row.charge_min_g, base.charge_min_g),
         charge_max_g=_or(row.charge_max_g, base.charge_max_g),
         residue_g=_span_or(row.residue_g, base.residue_g) or base.residue_g,
+        loss_percent=base.loss_percent if row.loss_percent is None else float(row.loss_percent),
         end_water_percent=_span_or(row.end_water_percent, base.end_water_percent),
         ceiling_celsius=_or(row.ceiling_celsius, base.ceiling_celsius),
         ceiling_milk_celsius=_lower(row.ceiling_celsius, base.ceiling_milk_celsius),

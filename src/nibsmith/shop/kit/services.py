@@ -19,6 +19,7 @@ MOST_CAVITIES = 1000
 LARGEST_CHARGE_G = 1_000_000
 LARGEST_CAVITY_G = 10_000
 HOTTEST_CELSIUS = 150
+MOST_LOSS_PERCENT = 99
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,6 +31,7 @@ class KitCard:
     charge_min_g: Decimal | None = None
     charge_max_g: Decimal | None = None
     residue_g: Decimal | None = None
+    loss_percent: Decimal | None = None
     end_water_percent: Decimal | None = None
     ceiling_celsius: Decimal | None = None
     note: str = ""
@@ -90,14 +92,41 @@ def _kit_columns(card: KitCard) -> dict[str, Any]:
         "charge_min_g": amounts.bounded(card.charge_min_g, "charge_min_g", high=LARGEST_CHARGE_G, decimals=2),
         "charge_max_g": amounts.bounded(card.charge_max_g, "charge_max_g", high=LARGEST_CHARGE_G, decimals=2),
         "residue_g": amounts.bounded(card.residue_g, "residue_g", high=LARGEST_CHARGE_G, decimals=2),
+        "loss_percent": amounts.bounded(card.loss_percent, "loss_percent", high=MOST_LOSS_PERCENT),
         "end_water_percent": amounts.bounded(card.end_water_percent, "end_water_percent", high=10),
         "ceiling_celsius": amounts.bounded(
             card.ceiling_celsius, "ceiling_celsius", high=HOTTEST_CELSIUS, decimals=2
         ),
         "note": texts.note(card.note),
     }
-    amounts.in_order(card.charge_min_g, card.charge_max_g, "charge_min_g")
+    _check_charges(card)
     return columns
+
+
+def _check_charges(card: KitCard) -> None:
+    """Refuse charges out of order, and more left behind than goes in; what is empty is that of the kind."""
+    usual = kit(card.based_on)
+    least, most = _or(card.charge_min_g, usual.charge_min_g), _or(card.charge_max_g, usual.charge_max_g)
+    typed = "charge_max_g" if card.charge_min_g is None else "charge_min_g"
+    if getattr(card, typed) is not None and least is not None and most is not None and least > most:
+        raise InputError(
+            "Its smallest charge is above its largest",
+            value=amounts.said(least, typed),
+            limit=amounts.said(most, typed),
+            advice="One that is empty is that of its kind: type both.",
+            field=typed,
+        )
+    if card.residue_g is not None and most is not None and card.residue_g >= most:
+        raise InputError(
+            "As much stays behind as it holds",
+            value=amounts.said(card.residue_g, "residue_g"),
+            limit=f"less than its largest charge, {amounts.said(most, 'residue_g')}",
+            field="residue_g",
+        )
+
+
+def _or(own: Decimal | None, usual: float | None) -> Decimal | None:
+    return Decimal(repr(usual)) if own is None and usual is not None else own
 
 
 def _mould_columns(card: MouldCard) -> dict[str, Any]:
