@@ -15,9 +15,9 @@ from nibsmith.answers.process import (
     Process,
     aim_of,
     readings_since,
-    sizes_of,
     use_of,
 )
+from nibsmith.answers.process_sizes import sizes_of
 from nibsmith.answers.smooth import grind_curve, smooth
 from nibsmith.science.errors import InputError
 from nibsmith.science.flow import Use
@@ -244,6 +244,71 @@ def test_readings_that_rise_are_questioned_by_both_answers() -> None:
     for answer in (smooth(DARK, rising), pour(DARK, rising)):
         assert answer.verdict is Verdict.UNKNOWN
         assert "coarser than one before" in answer.sentence
+
+
+def test_a_stalled_grinding_is_called_what_the_table_reads() -> None:
+    stuck = (SizeReading(24.0, 40.0, 5), SizeReading(48.0, 38.0, 5), SizeReading(72.0, 37.0, 5))
+    answer = smooth(DARK, with_process(STONE, readings=stuck))
+
+    assert (answer.verdict, answer.word) == (Verdict.WATCH, "Just noticeable.")
+    assert answer.low <= 37.0 <= answer.high  # type: ignore[operator]
+    assert "unknown: it has stalled at about 38 µm" in words(answer)
+    assert "how the grinder is set" in words(answer)
+    assert not answer.remedies  # longer does not help
+    assert "37–40 µm at the last reading" in words(pour(DARK, with_process(STONE, readings=stuck)))
+
+
+def test_readings_that_cannot_be_of_one_grinding_are_no_figure() -> None:
+    sudden = (SizeReading(9.0, 100.0, 9), SizeReading(24.0, 40.0, 9), SizeReading(26.0, 15.0, 9))
+
+    for answer in (
+        smooth(DARK, with_process(STONE, readings=sudden)),
+        pour(DARK, with_process(STONE, readings=sudden)),
+    ):
+        assert answer.verdict is Verdict.UNKNOWN
+        assert "no longer falls as the law" in answer.sentence
+
+
+def test_hours_that_are_planned_count_where_nothing_was_read() -> None:
+    """By hand: 1500 g, of 1225 g that such a kit usually holds: 0.00114 an hour; 1/(1/500 + 0.00114·t)."""
+    found = [smooth(DARK, with_process(STONE, hours=hours)) for hours in (1.0, 12.0, 60.0)]
+
+    expected = [1 / (1 / 500 + 0.0014 * np.sqrt(500 * 3000) / 1500 * hours) for hours in (1.0, 12.0)]
+    assert [answer.figure for answer in found[:2]] == pytest.approx(expected, rel=0.05)
+    assert [answer.verdict for answer in found] == [Verdict.WATCH, Verdict.WATCH, Verdict.GOOD]
+    assert "After 1.0 h the largest grains are about" in words(found[0])
+    assert 15 <= found[2].figure <= 30  # type: ignore[operator]
+    coarse, fine = (pour(DARK, with_process(STONE, hours=hours)) for hours in (1.0, 60.0))
+    assert coarse.figure > fine.figure  # type: ignore[operator]  # coarse cocoa holds its butter back
+
+
+def test_what_was_only_loaded_is_neither_smooth_nor_does_it_pour() -> None:
+    for answer in (smooth(DARK, with_process(STONE, hours=0.0)), pour(DARK, with_process(STONE, hours=0.0))):
+        assert answer.verdict is Verdict.UNKNOWN
+        assert "Nothing was ground or read" in answer.sentence
+
+
+def test_the_charge_counts_where_nothing_was_read() -> None:
+    small, large, too_much = (
+        smooth(DARK.scaled(grams), with_process(STONE, hours=20.0)) for grams in (600.0, 2900.0, 100_000.0)
+    )
+
+    assert small.figure < 30 < large.figure  # type: ignore[operator]
+    assert too_much.verdict is Verdict.UNKNOWN
+    assert "such a charge is not known" in too_much.sentence
+    assert "500 g to" in words(too_much)
+
+
+def test_a_kit_of_unknown_speed_is_not_foretold_before_its_usual_end() -> None:
+    mill = Context(kit=kit("hand_mill"))
+
+    early, late = (smooth(DARK, with_process(mill, hours=hours)) for hours in (0.1, 1.0))
+    assert early.verdict is Verdict.UNKNOWN
+    assert "not known yet" in early.sentence
+    assert late.figure == smooth(DARK, mill).figure
+    read_once = (SizeReading(0.3, 300.0, 5),)
+    assert smooth(DARK, with_process(mill, readings=read_once)).figure == 300.0
+    assert smooth(DARK, with_process(mill, readings=read_once, hours=1.0)).verdict is Verdict.UNKNOWN
 
 
 def test_a_kit_of_unknown_speed_needs_two_readings() -> None:

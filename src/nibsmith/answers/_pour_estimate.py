@@ -10,14 +10,8 @@ import numpy as np
 
 from nibsmith.answers._setting import setting_of
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import (
-    GrainSizes,
-    process_of,
-    sauter_share_of,
-    sizes_of,
-    span_of,
-    use_of,
-)
+from nibsmith.answers.process import process_of, sauter_share_of, span_of, use_of
+from nibsmith.answers.process_sizes import GrainSizes, sizes_of
 from nibsmith.science.errors import OutOfRange
 from nibsmith.science.flow import (
     Calibration,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from nibsmith.answers._smooth_grains import Grains
@@ -10,7 +11,7 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.process import aim_of, kit_of, micrometres, process_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, joined, thing
 from nibsmith.science.errors import UnknownFigure
-from nibsmith.science.grind import Aim, Feels, WarmUp, feels, told_apart
+from nibsmith.science.grind import Aim, Feels, GrindFit, WarmUp, feels, told_apart
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Grind, Recipe, Span, in_machine
 from nibsmith.science.numerics import widest
@@ -26,8 +27,9 @@ _NARROWED_BY = {
     "cocoa_um": "the size of the cocoa: read it with a micrometer",
     "sugar_um": "the size of the sugar: read it with a micrometer",
     "both_um": "what your kit really reaches: read it with a micrometer",
-    "speed": "how fast your kit grinds: one more reading narrows it",
-    "start": "how coarse it was at the start: it matters less with every hour",
+    "speeds": "how fast your kit grinds: one more reading narrows it",
+    "starts": "how coarse it was at the start: it matters less with every hour",
+    "floors": "where your kit comes to rest: read it again in some hours",
 }
 _BLADES = frozenset({"blender", "stick_blender"})
 
@@ -58,8 +60,12 @@ def hours_words(hours: Span) -> str:
     --------
     >>> hours_words(Span(26.2, 31.0, 38.4)).replace(NO_BREAK, " ")
     'about 31 h (26–38 h)'
+    >>> hours_words(Span(26.2, 31.0, math.inf)).replace(NO_BREAK, " ")
+    'about 31 h (26 h at the least; it may stall before)'
     """
     low, middle, high = (f"{value:.0f}" if value >= 10 else f"{value:.1f}" for value in _three(hours))
+    if hours.high == math.inf:
+        return f"about {middle}{NO_BREAK}h ({low}{NO_BREAK}h at the least; it may stall before)"
     if low == high:
         return f"about {middle}{NO_BREAK}h"
     return f"about {middle}{NO_BREAK}h ({low}{RANGE}{high}{NO_BREAK}h)"
@@ -72,7 +78,9 @@ def _three(span: Span) -> tuple[float, float, float]:
 def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iterator[str]:
     """Yield when the size aimed at is reached, or that it is not known."""
     size, fit, whose = f"{grains.limit_um:.0f}{NO_BREAK}µm", grains.fit, _speed_words(context)
-    if out_of_reach or (fit is not None and grains.limit_um < fit.floor_um):
+    if fit is not None and not out_of_reach and fit.reach_um <= grains.limit_um < fit.floor_um:
+        yield f"When it comes to {size} is unknown: {_rest_words(fit)}."
+    elif out_of_reach or (fit is not None and grains.limit_um < fit.floor_um):
         yield f"When it comes to {size} is unknown: this kit does not get there."
     elif fit is None:
         low, high = kit_of(context).hours
@@ -89,6 +97,15 @@ def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iter
     elif grains.middle > grains.limit_um:
         more = hours_words(fit.hours_between(grains.middle, grains.limit_um))
         yield f"From there to {size} it takes {more}, {whose}; readings of this batch bring it nearer."
+
+
+def _rest_words(fit: GrindFit) -> str:
+    """Why a size above what the kit reaches is not to be expected."""
+    if fit.stalled:
+        return f"it has stalled at about {fit.floor_um:.0f}{NO_BREAK}µm"
+    if fit.readings:
+        return "it goes far slower than such a kit is known for, or has stalled; read it again in some hours"
+    return "not every such kit gets there"
 
 
 def _speed_words(context: Context) -> str:
@@ -123,6 +140,9 @@ def _readings_words(grains: Grains) -> Iterator[str]:
     if any(reading.count < 3 for reading in fit.readings):
         error = f"{table['reading_error'].value:.0f}{NO_BREAK}µm"
         yield f"A single micrometer reading is good to {error} either way: take the median of several."
+    if fit.stalled:
+        yield "It no longer falls as it did: see how the grinder is set, and whether it holds too much."
+        return
     if fit.near_floor or min(one.size_um for one in fit.readings) < table["floor_begins"].value:
         begins = f"{table['floor_begins'].value:.0f}{NO_BREAK}µm"
         yield f"Under about {begins} readings come near to a kit's floor; the last steps take longest."

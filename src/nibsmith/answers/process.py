@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -10,14 +9,14 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.flow import Calibration, Use
-from nibsmith.science.grind import Aim, GrindFit, KitSpeed, SizeReading, fit_readings
+from nibsmith.science.grind import Aim, KitSpeed, SizeReading
 from nibsmith.science.kit import Kit, kit
-from nibsmith.science.mixture import Form, Grind, Kind, Recipe, Span, in_machine
+from nibsmith.science.mixture import Form, Grind, Kind, Recipe, Span
 from nibsmith.science.tables import Constant, load
 
 ASSUMED_KIT = "stone"
 _GROUND_HERE = frozenset({Kind.BEAN, Kind.NIB})
-_GRANULATED_UNLESS = frozenset({"sugar_powdered"})
+GRANULATED_UNLESS = frozenset({"sugar_powdered"})
 _NARROW = frozenset({"ball_mill"})
 _SHELLS = frozenset({Form.FILLED, Form.PRALINE})
 
@@ -43,25 +42,6 @@ class Process:
     readings: tuple[SizeReading, ...] = ()
     hours: float | None = None
     cooling: Cooling | None = None
-
-
-@dataclass(frozen=True)
-class GrainSizes:
-    """Largest grains of cocoa and of sugar [µm], and where that is from, in a sentence.
-
-    ``same`` says that both are one figure, not two. ``measured`` says that the maker gave or read it.
-    """
-
-    cocoa: Span
-    sugar: Span
-    same: bool
-    measured: bool
-    said: str
-
-    @property
-    def largest(self) -> Span:
-        """The larger of the two [µm]."""
-        return max(self.cocoa, self.sugar, key=lambda span: span.value)
 
 
 def process_of(context: Context) -> Process:
@@ -132,106 +112,6 @@ def readings_since(
     return tuple(sorted(later, key=lambda reading: reading.hours))
 
 
-def sizes_of(recipe: Recipe, context: Context) -> GrainSizes:
-    """Return the largest grains: as typed, else from this batch's readings, else what the kit reaches.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        Its sugar and its cocoa decide what a kit leaves coarse.
-    context : Context
-        Kit and process.
-
-    Returns
-    -------
-    GrainSizes
-        Ranges [µm] and a sentence.
-
-    Raises
-    ------
-    InputError
-        If the readings cannot be those of one grinding.
-
-    Examples
-    --------
-    >>> from nibsmith.science.mixture import part
-    >>> bar = Recipe("b", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
-    >>> blender = Context(kit=kit("blender"))
-    >>> sizes_of(bar, blender).sugar.value, sizes_of(bar, blender).cocoa.value
-    (500.0, 30.0)
-    """
-    process = process_of(context)
-    if process.cocoa_d90_um and process.sugar_d90_um:
-        same = process.cocoa_d90_um == process.sugar_d90_um
-        return GrainSizes(process.cocoa_d90_um, process.sugar_d90_um, same, True, _typed(process))
-    base = _from_readings(recipe, context) or _from_kit(recipe, context)
-    if process.cocoa_d90_um:
-        typed, rest = micrometres(process.cocoa_d90_um), micrometres(base.sugar)
-        said = f"Cocoa {typed}, as you say; sugar and the rest {rest}, as such a kit leaves them."
-        return GrainSizes(process.cocoa_d90_um, base.sugar, False, True, said)
-    if process.sugar_d90_um:
-        typed, rest = micrometres(process.sugar_d90_um), micrometres(base.cocoa)
-        said = f"Sugar and the rest {typed}, as you say; cocoa {rest}, as such a kit leaves it."
-        return GrainSizes(base.cocoa, process.sugar_d90_um, False, True, said)
-    return base
-
-
-def grinding_fit(recipe: Recipe, context: Context) -> GrindFit | None:
-    """Return what the readings of a batch, or the known speed of its kit, say of its grinding.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        Its charge decides the speed, its sugar the size at the start.
-    context : Context
-        Kit, its speed, and the readings.
-
-    Returns
-    -------
-    GrindFit or None
-        ``None`` where neither readings nor a speed tell how fast it goes.
-
-    Raises
-    ------
-    InputError
-        If the size did not fall between the readings.
-    """
-    process, machine = process_of(context), kit_of(context)
-    if process.speed is not None:
-        speed: Span | None = process.speed.for_charge(in_machine(recipe).mass_g)
-    else:
-        row = load("grind").get(f"{machine.key}_speed")
-        speed = None if row is None else span_of(row)
-    if speed is None and len({reading.hours for reading in process.readings}) < 2:
-        return None
-    return fit_readings(process.readings, _start(recipe, machine), speed, machine.size_um[0])
-
-
-def start_size(recipe: Recipe, context: Context) -> Span:
-    """Return the size of what went in last: sugar as granules, else nibs just ground to a paste.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        What is in the machine at the time.
-    context : Context
-        Its kit.
-
-    Returns
-    -------
-    Span
-        Largest grains at the start of the grinding [µm].
-
-    Examples
-    --------
-    >>> from nibsmith.science.mixture import part
-    >>> nibs = Recipe("b", Form.BAR, (part("cocoa_nibs_roasted", 700.0),))
-    >>> start_size(nibs, Context()).value
-    120.0
-    """
-    return _start(recipe, kit_of(context))
-
-
 def sauter_share_of(context: Context) -> Span:
     """Return D[3,2] over D90 for a kit: narrow for a ball mill, wide for all others [1]."""
     narrow = kit_of(context).key in _NARROW
@@ -259,13 +139,13 @@ def micrometres(span: Span) -> str:
 
 def coarse_sugar(recipe: Recipe, context: Context) -> bool:
     """Return whether sugar goes in as granules that this kit does not grind."""
-    return not kit_of(context).grinds_sugar and bool(_sugars(recipe) - _GRANULATED_UNLESS)
+    return not kit_of(context).grinds_sugar and bool(sugars_in(recipe) - GRANULATED_UNLESS)
 
 
 def whole_sugar(recipe: Recipe, context: Context) -> bool:
     """Return whether sugar that is meant to be fine goes in as granules that this kit does not grind."""
-    meant_fine = _sugars(recipe, but=Grind.COARSE)
-    return not kit_of(context).grinds_sugar and bool(meant_fine - _GRANULATED_UNLESS)
+    meant_fine = sugars_in(recipe, but=Grind.COARSE)
+    return not kit_of(context).grinds_sugar and bool(meant_fine - GRANULATED_UNLESS)
 
 
 def from_nibs(recipe: Recipe) -> bool:
@@ -273,49 +153,8 @@ def from_nibs(recipe: Recipe) -> bool:
     return any(leaf.kind in _GROUND_HERE and leaf.mass_g > 0 for leaf in recipe.leaves() if leaf.in_machine)
 
 
-def _typed(process: Process) -> str:
-    cocoa, sugar = process.cocoa_d90_um, process.sugar_d90_um
-    assert cocoa is not None  # noqa: S101  asked for by the caller, for the reader of types
-    assert sugar is not None  # noqa: S101
-    if cocoa == sugar:
-        return f"The largest grains are {micrometres(cocoa)}, as you say."
-    return (
-        f"The largest grains are {micrometres(cocoa)} of cocoa and {micrometres(sugar)} of sugar, as you say."
-    )
-
-
-def _from_readings(recipe: Recipe, context: Context) -> GrainSizes | None:
-    process = process_of(context)
-    if not process.readings:
-        return None
-    fit = grinding_fit(recipe, context)
-    if fit is None:
-        return None
-    last = max(reading.hours for reading in process.readings)
-    hours = last if process.hours is None else max(process.hours, last)
-    size = fit.size_at(hours)
-    when = "at the last reading" if hours == last else f"after {hours:.0f}{NO_BREAK}h, by your readings"
-    return GrainSizes(size, size, True, True, f"The largest grains are about {micrometres(size)} {when}.")
-
-
-def _from_kit(recipe: Recipe, context: Context) -> GrainSizes:
-    machine = kit_of(context)
-    reached = Span(machine.size_um[0], math.sqrt(machine.size_um[0] * machine.size_um[1]), machine.size_um[1])
-    table = load("grind")
-    bought = span_of(table["bought_mass"])
-    cocoa = reached if from_nibs(recipe) or reached.high < bought.high else bought
-    sugar = reached
-    if not machine.grinds_sugar and _sugars(recipe):
-        sugar = span_of(table["granulated_sugar" if coarse_sugar(recipe, context) else "home_milled_sugar"])
-    same = cocoa == sugar
-    which = micrometres(cocoa) if same else f"cocoa {micrometres(cocoa)}, sugar {micrometres(sugar)}"
-    said = f"Largest grains as a kit like yours usually leaves them: {which}."
-    if context.kit is None:
-        said = f"No kit is chosen; largest grains as a stone grinder leaves them: {which}."
-    return GrainSizes(cocoa, sugar, same, False, said)
-
-
-def _sugars(recipe: Recipe, but: Grind | None = None) -> set[str]:
+def sugars_in(recipe: Recipe, but: Grind | None = None) -> set[str]:
+    """Return the keys of the sugars that go into the machine, but for those of a grind."""
     return {
         leaf.ingredient.key
         for leaf in recipe.leaves()
@@ -324,9 +163,3 @@ def _sugars(recipe: Recipe, but: Grind | None = None) -> set[str]:
         and leaf.mass_g > 0
         and leaf.grind is not but
     }
-
-
-def _start(recipe: Recipe, machine: Kit) -> Span:
-    """Size of what goes in last: sugar as granules, else nibs just ground to a paste."""
-    granules = machine.grinds_sugar and bool(_sugars(recipe) - _GRANULATED_UNLESS)
-    return span_of(load("grind")["granulated_sugar" if granules else "nib_paste"])

@@ -14,13 +14,13 @@ from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import (
     aim_of,
-    grinding_fit,
     kit_of,
     micrometres,
     process_of,
     span_of,
     whole_sugar,
 )
+from nibsmith.answers.process_sizes import grinding_fit
 from nibsmith.answers.wording import NO_BREAK, capital
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.grind import feels
@@ -127,14 +127,10 @@ def _remedies(recipe: Recipe, context: Context, grains: Grains, verdict: Verdict
 def _grind_on(recipe: Recipe, context: Context, grains: Grains) -> Iterator[Remedy]:
     if grains.fit is None or grains.hours is None:
         return
-    enough = load("flow_uses")["chance_good"].value
-    if grains.limit_um < grains.fit.floor_um:
+    needed = quantile(grains.fit.hours_for(grains.limit_um), load("flow_uses")["chance_good"].value)
+    if not grains.hours < needed < math.inf:
         return
-    needed = (1 / grains.limit_um - 1 / grains.fit.starts) / grains.fit.speeds
-    # To the next tenth of an hour, which nobody reads more closely.
-    hours = math.ceil(10 * quantile(needed, enough)) / 10
-    if hours <= grains.hours:
-        return
+    hours = math.ceil(10 * needed) / 10  # nobody reads more closely
     longer = replace(context, process=replace(process_of(context), hours=hours))
     if _good(recipe, longer):
         more = f"Grind on for {hours - grains.hours:.1f}{NO_BREAK}h more"
@@ -215,8 +211,13 @@ def grind_curve(recipe: Recipe, context: Context) -> GrindCurve:
     except OutOfRange:
         ready = None
     read = [(one.hours, one.size_um) for one in fit.readings]
-    ends = [kit_of(context).hours[1], *(hours + hours / 2 for hours, _ in read), ready.high if ready else 0.0]
+    ends = [kit_of(context).hours[1], *(hours + hours / 2 for hours, _ in read), _last_hour(ready)]
     hours = np.linspace(0.0, max(ends), _POINTS)
     low, middle, high = fit.band(hours.tolist())
     readings = np.array(read, dtype=float).reshape(-1, 2)
     return GrindCurve(hours, middle, low, high, readings[:, 0], readings[:, 1], target, fit.floor_um, ready)
+
+
+def _last_hour(ready: Span | None) -> float:
+    """The last hour that is known of when it is ready; none counts as the beginning."""
+    return max((end for end in (ready.value, ready.high) if end < math.inf), default=0.0) if ready else 0.0

@@ -140,12 +140,21 @@ def test_the_speed_is_that_of_the_readings_where_they_are_many(agnes: OwnKit) ->
 
 
 def test_sizes_before_a_later_coarse_addition_are_a_stretch_of_their_own(agnes: OwnKit) -> None:
-    early = [size("a", 2.0, 90.0, since_hours=0.0), size("b", 6.0, 70.0, since_hours=0.0)]
-    late = [size("c", 2.0, 120.0), size("d", 20.0, 40.0)]
+    early = [size("a", 2.0, 200.0, since_hours=0.0), size("b", 6.0, 100.0, since_hours=0.0)]
+    late = [size("c", 2.0, 200.0), size("d", 16.0, 50.0)]
     found = observe(agnes.ref, Subject.GRINDING, "one", [*early, *late])
 
     assert found is not None
     assert found.observations == 2
+
+
+def test_a_grinding_that_stalled_or_does_not_follow_the_law_tells_nothing_of_the_kit(agnes: OwnKit) -> None:
+    stalled = [size("a", 24.0, 40.0), size("b", 48.0, 38.0), size("c", 72.0, 37.0)]
+    sudden = [size("d", 9.0, 100.0), size("e", 24.0, 40.0), size("f", 26.0, 15.0)]
+
+    assert observe(agnes.ref, Subject.GRINDING, "one", stalled) is None
+    assert observe(agnes.ref, Subject.GRINDING, "two", sudden) is None
+    assert known(agnes.ref).grinding is None
 
 
 def test_a_size_whose_pair_was_struck_out_waits_again(agnes: OwnKit) -> None:

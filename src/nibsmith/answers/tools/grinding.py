@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import Process, aim_of, kit_of, start_size
+from nibsmith.answers.process import Process, aim_of, kit_of
+from nibsmith.answers.process_sizes import start_size
 from nibsmith.answers.smooth import GrindCurve, grind_curve, smooth
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.answers.tools.pouring import span_words

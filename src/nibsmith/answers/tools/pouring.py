@@ -8,7 +8,8 @@ from dataclasses import dataclass, field, replace
 from nibsmith.answers.answer import Remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.pour import FlowCurve, flow_curve, pour
-from nibsmith.answers.process import Process, kit_of, process_of, sizes_of, use_of
+from nibsmith.answers.process import Process, kit_of, process_of, use_of
+from nibsmith.answers.process_sizes import sizes_of
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
 from nibsmith.answers.tools.outcome import USUAL, YOURS, Given, Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK, RANGE

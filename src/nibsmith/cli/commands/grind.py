@@ -57,7 +57,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _points(curve: GrindCurve) -> dict[str, object]:
-    ready = curve.ready
+    ready = None
+    if curve.ready is not None:
+        ready = {"low": curve.ready.low, "value": curve.ready.value, "high": _known(curve.ready.high)}
     return {
         "hours": curve.hours.tolist(),
         "size_um": curve.middle.tolist(),
@@ -65,5 +67,10 @@ def _points(curve: GrindCurve) -> dict[str, object]:
         "high_um": curve.high.tolist(),
         "target_um": curve.target_um,
         "floor_um": curve.floor_um,
-        "ready_h": None if ready is None else {"low": ready.low, "value": ready.value, "high": ready.high},
+        "ready_h": ready,
     }
+
+
+def _known(hours: float) -> float | None:
+    """An hour, or none where it may never come."""
+    return None if hours == float("inf") else hours

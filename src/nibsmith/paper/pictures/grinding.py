@@ -49,7 +49,7 @@ def _says(curve: GrindCurve) -> str:
     if curve.ready is None:
         return f"{words} The aim of {curve.target_um:.0f} µm is not reached."
     ready = curve.ready
-    return (
-        f"{words} The aim of {curve.target_um:.0f} µm is reached after about {ready.value:.0f} hours, "
-        f"four in five between {ready.low:.0f} and {ready.high:.0f}."
-    )
+    reached = f"{words} The aim of {curve.target_um:.0f} µm is reached after about {ready.value:.0f} hours"
+    if ready.high == float("inf"):
+        return f"{reached}, {ready.low:.0f} at the least; it may stall before."
+    return f"{reached}, four in five between {ready.low:.0f} and {ready.high:.0f}."

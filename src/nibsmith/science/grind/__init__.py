@@ -10,9 +10,7 @@ from nibsmith.science.grind.kinetics import Grinding, grinding_from_two_readings
 from nibsmith.science.grind.mouthfeel import Aim, Feels, feels, largest_for, told_apart
 from nibsmith.science.grind.readings import (
     GrindFit,
-    KitSpeed,
     SizeReading,
-    calibrate_speed,
     fit_readings,
     reading_deviation,
 )
@@ -28,6 +26,7 @@ from nibsmith.science.grind.sizes import (
     summary,
     volume_mean,
 )
+from nibsmith.science.grind.speed import KitSpeed, calibrate_speed, usual_speed
 
 __all__ = [
     "Aim",
@@ -67,5 +66,6 @@ __all__ = [
     "sauter_mean",
     "summary",
     "told_apart",
+    "usual_speed",
     "volume_mean",
 ]

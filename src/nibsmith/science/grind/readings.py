@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.mixture import Span
@@ -20,7 +22,15 @@ _DRAWS = 2_000
 # A start that is known exactly still gets this width in its logarithm, so that the grid has one.
 LEAST_WIDTH_EPSILON = 0.01
 _CLEARLY = 3  # standard deviations
-_NINE_IN_TEN = (10 / 100, 50 / 100, 90 / 100)
+# How far most of what was fitted may lie from the last reading, in the standard deviations of that.
+_STRAYS = 5 / 2
+_GOLDEN = (math.sqrt(5) - 1) / 2
+_FOUR_IN_FIVE = (10 / 100, 50 / 100, 90 / 100)
+# Sizes at which a kit may stall, in standard deviations from the finest reading, and how many below those.
+_STALLS_NEAR, _STALLS_BELOW = np.arange(-6, 9) / 2, 5
+
+Truths = NDArray[np.bool_]
+Places = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,17 +48,24 @@ class SizeReading:
                 value=f"{self.hours:g} h, {self.size_um:g} µm",
             )
 
+    @property
+    def deviation(self) -> float:
+        """How far it may be off, as a standard deviation [µm]."""
+        return reading_deviation(self.count, self.size_um)
+
 
 @dataclass(frozen=True, eq=False)
 class GrindFit:
-    """What readings say of a grinding: draws of the start [µm] and the speed [1/(µm h)] that agree with them.
+    """What readings say of a grinding: draws of the start [µm], the speed [1/(µm h)] and the floor [µm].
 
-    ``floor_um`` is the finest that the kit reaches, or that was read [µm].
+    The floor of a draw is where it stalls; ``reach_um`` is the finest that such a kit reaches, or that was
+    read [µm].
     """
 
     starts: Array
     speeds: Array
-    floor_um: float
+    floors: Array
+    reach_um: float
     readings: tuple[SizeReading, ...]
 
     @property
@@ -59,35 +76,100 @@ class GrindFit:
         return Span(*(math.exp(mean + side * deviation) for side in (-1, 0, 1)))
 
     @property
+    def floor_um(self) -> float:
+        """The finest that this grinding comes to: what the kit reaches, or where it has stalled [µm]."""
+        return quantile(self.floors, 50 / 100)
+
+    @property
+    def stalled(self) -> bool:
+        """Whether two readings of different hours are alike, above the finest that such a kit reaches."""
+        above = self.floors > self.reach_um
+        return len({one.hours for one in self.readings if _most(self._rests(one.hours) & above)}) > 1
+
+    @property
+    def tells_speed(self) -> bool:
+        """Whether two readings of different hours were taken while the size still fell."""
+        return len({one.hours for one in self.readings if not _most(self._rests(one.hours))}) > 1
+
+    @property
     def near_floor(self) -> bool:
         """Whether the finest reading is so near to the floor that little more can be expected."""
         finest = min((reading.size_um for reading in self.readings), default=math.inf)
         return finest <= self.floor_um * load("grind")["near_floor"].value
 
+    def sizes_at(self, hours: float) -> Array:
+        """Size after some hours, one value a draw [µm]."""
+        return np.maximum(1 / (1 / self.starts + self.speeds * hours), self.floors)
+
+    def hours_for(self, size_um: float) -> Array:
+        """Hours until a size is reached, one value a draw; infinite where it stalls before [h]."""
+        hours = np.maximum((1 / size_um - 1 / self.starts) / self.speeds, 0.0)
+        return np.where(self.floors > size_um, np.inf, hours)
+
     def band(self, hours: Sequence[float]) -> tuple[Array, Array, Array]:
         """Low, middle and high size at each of some hours; four in five lie between [µm]."""
-        times = np.asarray(hours, dtype=float)[:, None]
-        sizes = np.maximum(1 / (1 / self.starts + self.speeds * times), self.floor_um)
-        low, middle, high = np.quantile(sizes, _NINE_IN_TEN, axis=1)
+        sizes = np.stack([self.sizes_at(one) for one in hours])
+        low, middle, high = np.quantile(sizes, _FOUR_IN_FIVE, axis=1)
         return low, middle, high
 
     def size_at(self, hours: float) -> Span:
-        """Size after some hours; four in five lie within the ends [µm]."""
-        return Span(*(float(row[0]) for row in self.band([hours])))
+        """Size after some hours; four in five lie within the ends [µm].
+
+        What was read last at that hour lies within them too: it is what is known best.
+        """
+        low, middle, high = (float(row[0]) for row in self.band([hours]))
+        if self.readings and hours == max(one.hours for one in self.readings):
+            read = [one.size_um for one in self.readings if one.hours == hours]
+            low, high = min([low, *read]), max([high, *read])
+        return Span(low, middle, high)
 
     def hours_to(self, size_um: float) -> Span:
-        """Hours until a size is reached; four in five lie within the ends [h]."""
+        """Hours until a size is reached; four in five lie within the ends [h].
+
+        The last end is infinite where it may stall before.
+
+        Raises
+        ------
+        OutOfRange
+            If the kit does not get there, or more likely than not has stalled above it.
+        """
         if size_um < self.floor_um:
-            raise OutOfRange(
-                "This kit does not get there", value=f"{size_um:g} µm", limit=f"{self.floor_um:g} µm"
-            )
-        hours = np.maximum((1 / size_um - 1 / self.starts) / self.speeds, 0.0)
-        return Span(*(quantile(hours, share) for share in _NINE_IN_TEN))
+            stalled = size_um >= self.reach_um
+            what = "It has likely stalled above this" if stalled else "This kit does not get there"
+            raise OutOfRange(what, value=f"{size_um:g} µm", limit=f"{self.floor_um:.3g} µm")
+        hours = self.hours_for(size_um)
+        return Span(*(quantile(hours, share) for share in _FOUR_IN_FIVE))
 
     def hours_between(self, from_um: float, to_um: float) -> Span:
         """Hours from one size to a finer one; four in five lie within the ends [h]."""
         hours = np.maximum((1 / to_um - 1 / from_um) / self.speeds, 0.0)
-        return Span(*(quantile(hours, share) for share in _NINE_IN_TEN))
+        return Span(*(quantile(hours, share) for share in _FOUR_IN_FIVE))
+
+    def only(self, name: str) -> GrindFit:
+        """The same with only ``starts``, ``speeds`` or ``floors`` varying, the others at their middle."""
+
+        def held(key: str, values: Array) -> Array:
+            return values if key == name else np.full_like(values, np.median(values))
+
+        return replace(
+            self,
+            starts=held("starts", self.starts),
+            speeds=held("speeds", self.speeds),
+            floors=held("floors", self.floors),
+        )
+
+    def resting(self, low_um: float, high_um: float) -> GrindFit:
+        """The same for a kit of which only is known between which sizes it comes to rest [µm]."""
+        even = (np.arange(self.floors.size) * _GOLDEN) % 1
+        return replace(self, floors=np.asarray(low_um * (high_um / low_um) ** even, dtype=float))
+
+    def _rests(self, hours: float) -> Truths:
+        """Whether each draw has come to its floor."""
+        return np.asarray(self.sizes_at(hours) <= self.floors)
+
+
+def _most(draws: Truths) -> bool:
+    return float(np.mean(draws)) > 50 / 100
 
 
 def fit_readings(
@@ -96,6 +178,8 @@ def fit_readings(
     """Return what micrometer readings say of a grinding.
 
     ``d(t) = max(floor, 1/(1/d0 + k·t))``; log-normal priors on d0 and k, errors of reading with heavy tails.
+    The floor is what the kit reaches, or, one time in fifty before any reading, where it stalls above that;
+    one time in twenty a batch starts or goes quite otherwise than was known.
 
     Parameters
     ----------
@@ -116,8 +200,8 @@ def fit_readings(
     Raises
     ------
     InputError
-        If the last reading is clearly coarser than one before it; without a speed, if there are not two
-        readings between which the size fell.
+        If the last reading is clearly coarser than one before it, or does not follow from them by any speed
+        or floor; without a speed, if there are not two readings between which the size fell.
 
     Notes
     -----
@@ -130,38 +214,108 @@ def fit_readings(
     >>> ready = fit.hours_to(25.0)
     >>> ready.low < 39.0 < ready.high, round(ready.value) in (38, 39, 40)
     (True, True)
+    >>> stuck = [SizeReading(24.0, 40.0, 5), SizeReading(48.0, 38.0, 5), SizeReading(72.0, 37.0, 5)]
+    >>> fit = fit_readings(stuck, Span(400.0, 500.0, 600.0), Span(0.0007, 0.0014, 0.0028), 15.0)
+    >>> fit.stalled, round(fit.floor_um)
+    (True, 38)
 
     References
     ----------
     [alamprese-2007]
     """
+    return _fitted(tuple(readings), start, speed, floor_um)
+
+
+@lru_cache(maxsize=64)  # several answers ask of the same readings
+def _fitted(readings: tuple[SizeReading, ...], start: Span, speed: Span | None, floor_um: float) -> GrindFit:
     _check_falling(readings)
-    floor_um = min([floor_um, *(reading.size_um for reading in readings)])
+    reach_um = min([floor_um, *(reading.size_um for reading in readings)])
     speed_prior = _log_prior(speed, 1) if speed else _speed_of(readings)
     start_prior = _log_prior(start, 2)
+    floors, weights = _floors(reach_um, readings)
+    # With nothing read, nothing can say that this batch is another one.
+    other_start, other_speed = (_unknown("start"), _unknown("speed")) if readings else (0.0, 0.0)
 
     def log_density(log_start: Array, log_speed: Array) -> Array:
-        logs = _normal(log_start, start_prior) + _normal(log_speed, speed_prior)
-        for reading in readings:
-            size = 1 / (np.exp(-log_start) + np.exp(log_speed) * reading.hours)
-            miss = (reading.size_um - np.maximum(size, floor_um)) / reading_deviation(reading.count)
-            logs = logs - 0.5 * (_TAILS + 1) * np.log1p(miss**2 / _TAILS)
-        return logs
+        logs = _mixed(log_start, start_prior, other_start) + _mixed(log_speed, speed_prior, other_speed)
+        told = _likelihood(log_start, log_speed, floors, readings) @ weights
+        return np.asarray(logs + np.log(np.maximum(told, np.finfo(float).tiny)))
 
-    found: Posterior = posterior(log_density, _ends(start_prior), _ends(speed_prior))
+    ends = _ends(start_prior, other_start), _ends(speed_prior, other_speed)
+    found: Posterior = posterior(log_density, *ends)
     starts, speeds = found.drawn(_DRAWS)
-    return GrindFit(np.exp(starts), np.exp(speeds), floor_um, tuple(readings))
+    shares = _likelihood(starts, speeds, floors, readings) * weights
+    fit = GrindFit(np.exp(starts), np.exp(speeds), floors[_picked(shares)], reach_um, readings)
+    _check_last(fit)
+    return fit
 
 
-def reading_deviation(count: int) -> float:
+def _floors(reach_um: float, readings: tuple[SizeReading, ...]) -> tuple[Array, Array]:
+    """Sizes at which it may come to rest [µm], and how likely each is before the readings are looked at.
+
+    What the kit reaches first; the share for a stall is spread evenly over the logarithm from there to above
+    the finest reading, with points dense where that reading can tell them apart.
+    """
+    if not readings:
+        return np.array([reach_um]), np.ones(1)
+    finest = min(readings, key=lambda reading: reading.size_um)
+    near = finest.size_um + _STALLS_NEAR * finest.deviation
+    least = reach_um if reach_um > 0 else finest.size_um / _STALLS_BELOW
+    near = near[near > least]
+    below = np.geomspace(least, near[0], _STALLS_BELOW + 1)[1:-1]
+    stalls = np.concatenate([below, near])
+    widths = np.gradient(np.log(np.concatenate([[least], stalls])))[1:]
+    share = load("grind")["stall_share"].value
+    return np.concatenate([[reach_um], stalls]), np.concatenate([[1 - share], share * widths / widths.sum()])
+
+
+def _likelihood(
+    log_start: Array, log_speed: Array, floors: Array, readings: tuple[SizeReading, ...]
+) -> Array:
+    """How likely the readings are, up to a constant, at starts and speeds; the last axis is the floor."""
+    odds = np.ones((*np.broadcast_shapes(log_start.shape, log_speed.shape), floors.size))
+    backwards, speeds = np.exp(-log_start), np.exp(log_speed)
+    for reading in readings:
+        sizes = np.maximum((1 / (backwards + speeds * reading.hours))[..., None], floors)
+        miss = (reading.size_um - sizes) / reading.deviation
+        odds *= (1 + miss * miss / _TAILS) ** (-(_TAILS + 1) / 2)
+    return odds
+
+
+def _picked(shares: Array) -> Places:
+    """One place a row, in proportion to its shares, the same every time."""
+    sums = np.cumsum(shares, axis=1)
+    # Steps of the golden ratio: even over the rows however these are ordered.
+    even = (np.arange(len(shares)) * _GOLDEN) % 1
+    places = (sums < (even * sums[:, -1])[:, None]).sum(axis=1)
+    return np.asarray(np.minimum(places, shares.shape[1] - 1))
+
+
+def _check_last(fit: GrindFit) -> None:
+    """Refuse a last reading from which most of what was fitted to it strays."""
+    hours = max((reading.hours for reading in fit.readings), default=0.0)
+    for reading in (one for one in fit.readings if one.hours == hours):
+        away = np.abs(fit.sizes_at(hours) - reading.size_um)
+        if not _most(away <= _STRAYS * reading.deviation):
+            raise InputError(
+                "The size no longer falls as the law of grinding says",
+                value=f"{reading.size_um:g} µm at {hours:g} h, against {fit.size_at(hours).value:.0f} µm",
+                advice="Read it again; if the grinder was set otherwise since, count from there.",
+            )
+
+
+def reading_deviation(count: int, size_um: float = 0.0) -> float:
     """Return the standard deviation of the median of some micrometer readings.
 
-    ``s·sqrt(pi/2)/sqrt(n)`` for n above one, with s from 5 µm either way nine times in ten.
+    ``s·sqrt(pi/2)/sqrt(n)`` for n above two, with s from the larger of 5 µm and a tenth of the size either
+    way, nine times in ten.
 
     Parameters
     ----------
     count : int
         How many readings the median was taken of.
+    size_um : float
+        What was read; of coarse grains the largest differ more [µm].
 
     Returns
     -------
@@ -170,78 +324,13 @@ def reading_deviation(count: int) -> float:
 
     Examples
     --------
-    >>> round(reading_deviation(1), 2), round(reading_deviation(9), 2)
-    (3.04, 1.27)
+    >>> round(reading_deviation(1), 2), round(reading_deviation(9), 2), round(reading_deviation(1, 100.0), 2)
+    (3.04, 1.27, 6.08)
     """
     table = load("grind")
-    one = table["reading_error"].value / table["reading_cover"].value
+    reach = max(table["reading_error"].value, table["reading_share"].value * size_um)
+    one = reach / table["reading_cover"].value
     return one if count < 3 else one * math.sqrt(math.pi / 2 / count)
-
-
-@dataclass(frozen=True, slots=True)
-class KitSpeed:
-    """How fast a kit grinds a charge [g]; two in three batches lie within the ends [1/(µm h)].
-
-    ``observations`` is how many batches stand behind it.
-    """
-
-    speed: Span
-    charge_g: float
-    observations: int
-
-    def for_charge(self, charge_g: float) -> Span:
-        """Speed on another charge: the same power on more mass grinds it slower [1/(µm h)]."""
-        if not charge_g > 0:
-            raise InputError("A charge is above zero", value=charge_g)
-        return self.speed.times(self.charge_g / charge_g)
-
-
-def calibrate_speed(runs: Sequence[tuple[GrindFit, float]], prior: KitSpeed | None = None) -> KitSpeed:
-    """Return the speed of a kit from batches ground on it.
-
-    Weighted mean of ``ln(k·m)``, k the speed and m the charge of a batch, with what differs from batch to
-    batch added to the error of each.
-
-    Parameters
-    ----------
-    runs : sequence of (GrindFit, float)
-        Fits of batches, each with its charge [g].
-    prior : KitSpeed, optional
-        What is reported of such kits.
-
-    Returns
-    -------
-    KitSpeed
-        For the charge of the prior, or of the last batch.
-
-    Raises
-    ------
-    InputError
-        With neither a batch nor a prior.
-
-    Examples
-    --------
-    >>> reported = KitSpeed(Span(0.0007, 0.0014, 0.0028), 1500.0, 0)
-    >>> round(calibrate_speed([], reported).for_charge(3000.0).value, 5)
-    0.0007
-
-    References
-    ----------
-    [alamprese-2007]
-    """
-    batch = math.log(load("grind")["speed_batch_factor"].value)
-    charge_g = prior.charge_g if prior else runs[-1][1] if runs else 0.0
-    known = [(fit.speed.times(grams), math.hypot(_width(fit.speed), batch)) for fit, grams in runs]
-    if prior:
-        known.insert(0, (prior.speed.times(prior.charge_g), _width(prior.speed)))
-    if not known:
-        raise InputError("A speed needs a batch with two readings", advice="Read the size twice.")
-    weights = [deviation**-2 for _, deviation in known]
-    middles = [math.log(span.value) for span, _ in known]
-    mean = sum(w * x for w, x in zip(weights, middles, strict=True)) / sum(weights)
-    deviation = math.hypot(sum(weights) ** -0.5, batch if runs else 0.0)
-    span = Span(*(math.exp(mean + side * deviation) / charge_g for side in (-1, 0, 1)))
-    return KitSpeed(span, charge_g, len(runs))
 
 
 Normal = tuple[float, float]
@@ -252,7 +341,7 @@ def _check_falling(readings: Sequence[SizeReading]) -> None:
     ordered = sorted(readings, key=lambda reading: reading.hours)
     for before in ordered[:-1]:
         last = ordered[-1]
-        doubt = math.hypot(reading_deviation(before.count), reading_deviation(last.count))
+        doubt = math.hypot(before.deviation, last.deviation)
         if last.hours > before.hours and last.size_um - before.size_um > _CLEARLY * doubt:
             raise InputError(
                 "The last reading is coarser than one before it",
@@ -261,13 +350,9 @@ def _check_falling(readings: Sequence[SizeReading]) -> None:
             )
 
 
-def _width(span: Span) -> float:
-    return 0.5 * math.log(span.high / span.low)
-
-
 def _log_prior(span: Span, reach: int) -> Normal:
     """Mean and deviation of the logarithm; the ends lie ``reach`` deviations out."""
-    return math.log(span.value), max(_width(span) / reach, LEAST_WIDTH_EPSILON)
+    return math.log(span.value), max(math.log(span.high / span.low) / (2 * reach), LEAST_WIDTH_EPSILON)
 
 
 def _speed_of(readings: Sequence[SizeReading]) -> Normal:
@@ -286,12 +371,28 @@ def _speed_of(readings: Sequence[SizeReading]) -> Normal:
             value=f"{first.size_um:g} µm, {last.size_um:g} µm",
             advice="Take the median of several readings each time; nothing coarse may have gone in between.",
         )
-    return math.log(grown), math.log(load("grind")["unknown_speed_factor"].value)
+    return math.log(grown), _unknown("speed")
 
 
 def _normal(values: Array, prior: Normal) -> Array:
     return -0.5 * ((values - prior[0]) / prior[1]) ** 2
 
 
-def _ends(prior: Normal) -> tuple[float, float]:
-    return prior[0] - _REACH * prior[1], prior[0] + _REACH * prior[1]
+def _mixed(values: Array, prior: Normal, wide: float) -> Array:
+    """What is known of a value, and, less surely, that this batch is quite another one."""
+    known = _normal(values, prior)
+    if not wide > prior[1]:
+        return known
+    share = load("grind")["other_share"].value
+    other = _normal(values, (prior[0], wide)) + math.log(share * prior[1] / wide)
+    return np.asarray(np.logaddexp(known + math.log1p(-share), other))
+
+
+def _unknown(name: str) -> float:
+    """Deviation of the logarithm of a start or a speed of which nothing is known."""
+    return math.log(load("grind")[f"unknown_{name}_factor"].value)
+
+
+def _ends(prior: Normal, wide: float) -> tuple[float, float]:
+    reach = max(_REACH * prior[1], 2 * wide)
+    return prior[0] - reach, prior[0] + reach

@@ -7,7 +7,8 @@ from typing import Any
 
 from nibsmith.answers.curve import reading_of
 from nibsmith.answers.pour import predicted_flow
-from nibsmith.answers.process import kit_of, start_size
+from nibsmith.answers.process import kit_of
+from nibsmith.answers.process_sizes import start_size
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.flow import Casson
 from nibsmith.science.grind import SizeReading as ReadSize

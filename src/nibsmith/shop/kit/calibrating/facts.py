@@ -99,14 +99,18 @@ def marked_curve(facts: Facts) -> MarkedCurve:
 
 
 def grinding_run(readings: Sequence[Facts]) -> Run | None:
-    """Fit the readings of one stretch; none where they tell no speed: one alone, or no finer than before."""
+    """Fit the readings of one stretch; none where they tell no speed.
+
+    So are one alone, what is no finer than before, what does not follow the law of grinding, and a grinding
+    that had come to rest by the second reading.
+    """
     first = readings[0]
     sizes = sorted((_size(facts) for facts in readings), key=lambda size: size.hours)
     try:
         fit = fit_readings(sizes, span_of(first["start_um"]), None, first["floor_um"])
     except InputError:
         return None
-    return fit, first["charge_g"]
+    return (fit, first["charge_g"]) if fit.tells_speed else None
 
 
 def _size(facts: Facts) -> SizeReading:

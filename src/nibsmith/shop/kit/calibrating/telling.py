@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from nibsmith.answers.process_sizes import usual_speed_of
 from nibsmith.science.flow import calibrate
 from nibsmith.science.grind import KitSpeed, calibrate_speed
-from nibsmith.science.tables import load
 from nibsmith.science.temper import comparable, slope_limits
 from nibsmith.shop.kit.calibrating import facts
 from nibsmith.shop.kit.models import Observation, Subject
@@ -69,11 +69,9 @@ def _grinding(kit: str, rows: Sequence[Observation]) -> Told:
 
 
 def _usual_speed(kit: str, charge_g: float) -> KitSpeed | None:
-    """Return what is reported of such kits, for a charge as it was ground."""
-    row = load("grind").get(f"{science_kit(kit).key}_speed")
-    if row is None or row.low is None or row.high is None:
-        return None
-    return KitSpeed(facts.span_of((row.low, row.value, row.high)), charge_g, 0)
+    """Return what is reported of such kits, told for a charge as it was ground."""
+    usual = usual_speed_of(science_kit(kit), charge_g)
+    return None if usual is None else KitSpeed(usual.for_charge(charge_g), charge_g, 0)
 
 
 def _temper(rows: Sequence[Observation]) -> Told:
