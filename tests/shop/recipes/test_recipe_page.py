@@ -309,6 +309,25 @@ def test_two_versions_are_compared_side_by_side(client: Client, dark: RecipeVers
     assert "<strong>\u22122.00</strong>" in body
 
 
+@pytest.mark.parametrize("query", ["new=99", "old=0", "new=x&old=1", "old=%EF%BC%91"])
+def test_a_version_that_is_not_there_is_said_and_not_replaced(
+    client: Client, dark: RecipeVersion, send: Send, query: str
+) -> None:
+    path = f"/recipes/{dark.recipe.public_id}/compare/?{query}"
+    alone = client.get(path)
+    assert alone.status_code == 404
+    assert "It has one version." in alone.content.decode()
+    client.post(f"/recipes/{dark.recipe.public_id}/keep/")
+    send(dark, amount__cocoa_butter="6")
+    answer = client.get(path)
+    body = answer.content.decode()
+    assert answer.status_code == 404
+    assert "The recipe has no such version" in body
+    assert "It has versions 1 to 2." in body
+    assert "What goes in" not in body
+    assert 'id="new"' in body
+
+
 def test_an_older_version_can_be_gone_back_to(client: Client, dark: RecipeVersion, send: Send) -> None:
     client.post(f"/recipes/{dark.recipe.public_id}/keep/")
     send(dark, amount__cocoa_butter="6")

@@ -10,6 +10,8 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from nibsmith.answers.wording import joined
+from nibsmith.science.errors import InputError
+from nibsmith.shop.common.views import NOT_FOUND
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.answering import answers_to
@@ -65,19 +67,26 @@ def go_back(request: HttpRequest, public_id: uuid.UUID, number: int) -> HttpResp
 
 @require_safe
 def compare(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
-    """Put two versions side by side: the last two where none are chosen."""
+    """Put two versions side by side, the last two where none are chosen; say which one there is not."""
     newest = selectors.newest(public_id)
     versions = selectors.versions(newest.recipe)
     context: dict[str, Any] = {"version": newest, "versions": versions}
+    context |= {"new": versions[0], "old": versions[min(1, len(versions) - 1)]}
+    try:
+        for name in ("new", "old"):
+            context[name] = _chosen(request.GET.get(name, ""), versions, context[name])
+    except InputError as error:
+        return render(request, "recipes/compare.html", {**context, "error": str(error)}, status=NOT_FOUND)
     if len(versions) > 1:
-        new = _chosen(request, "new", versions, versions[0])
-        old = _chosen(request, "old", versions, versions[1])
-        context |= {"new": new, "old": old, "comparison": compare_versions(old, new, workshop())}
+        context["comparison"] = compare_versions(context["old"], context["new"], workshop())
     return render(request, "recipes/compare.html", context)
 
 
-def _chosen(
-    request: HttpRequest, name: str, versions: list[RecipeVersion], otherwise: RecipeVersion
-) -> RecipeVersion:
-    wanted = request.GET.get(name, "")
-    return next((version for version in versions if str(version.number) == wanted), otherwise)
+def _chosen(number: str, versions: list[RecipeVersion], otherwise: RecipeVersion) -> RecipeVersion:
+    if not number:
+        return otherwise
+    found = next((version for version in versions if str(version.number) == number), None)
+    if found is None:
+        advice = f"It has versions 1 to {versions[0].number}." if len(versions) > 1 else "It has one version."
+        raise InputError("The recipe has no such version", value=number[:20], advice=advice)
+    return found
