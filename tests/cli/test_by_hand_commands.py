@@ -14,7 +14,7 @@ from nibsmith.answers.seed import SeedAsked
 from nibsmith.answers.tools.damp import DampAsked, damp_by_hand
 from nibsmith.answers.tools.grinding import GrindAsked, grinding_by_hand, readings_typed
 from nibsmith.answers.tools.seeding import seed_by_hand
-from nibsmith.science.temper import sights
+from nibsmith.science.temper import Unknown, sights
 
 EXAMPLES = ROOT / "examples"
 CUP, GRAINS = EXAMPLES / "weir-lane-cup.csv", EXAMPLES / "weir-lane-grains.csv"
@@ -86,6 +86,14 @@ def test_fahrenheit_and_pounds_are_read_as_they_are_written() -> None:
     assert ounces == pytest.approx(grams, abs=0.01)  # 8.466 oz is 240.01 g
 
 
+def test_what_is_asked_for_is_left_out() -> None:
+    found = document("seed", "--tell", "mass", "46 C", "--seed", "200 g")["answer"]
+    asked = SeedAsked(mass_celsius=46.0, seed_g=200.0, unknown=Unknown.MASS)
+    assert found["figure"] == pytest.approx(seed_by_hand(asked).answer.figure)
+    warm = document("seed", "--tell", "mass-temperature", "1 kg", "--seed", "200 g")["answer"]
+    assert warm["unit"] == "°C"
+
+
 def test_a_recipe_file_pours_as_its_own_answer_says() -> None:
     file = EXAMPLES / "weir-lane-68.toml"
     whole = document("recipe", file)
@@ -122,6 +130,8 @@ def test_what_can_be_seen_is_listed_where_nothing_is_told() -> None:
         (("grind", "24 h"), "READING: Line 1 does not hold 2 to 3 numbers"),
         (("seed", "1.2 kg"), "This is needed and has no usual value"),
         (("seed", "2 cups", "46"), "MASS: "),
+        (("seed", "--tell", "mass", "1 kg", "46"), "MASS: This is what is asked for"),
+        (("seed", "--tell", "mass-temperature", "1 kg", "46"), "TEMP: This is what is asked for"),
         (("seed", "1 kg", "46", "--melts", "140"), "--melts: "),
         (("temper", "dark", "--other-fat", "70"), "Too little of the fat is cocoa butter"),
         (("curve", "nowhere.csv", "--coolant", "8"), "nowhere.csv: No such file"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from nibsmith.answers._seed_judged import left_percent
 from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span, grams
@@ -12,7 +13,7 @@ from nibsmith.science.tables import STATUS_WORDS, load
 from nibsmith.science.temper import Chocolate, Seeding, Unknown, mixed_with_butter, tabling_share
 
 if TYPE_CHECKING:
-    from nibsmith.answers.seed import SeedAsked
+    from nibsmith.answers._seed_asked import SeedAsked
 
 NARROWED = {
     "melted_share": ("how much of the seed melts", "stop adding when the last pieces melt slowly"),
@@ -23,16 +24,16 @@ NARROWED = {
 UNTEMPERED = "drinking tablets and rustic bars: soft, dull, bloomed within days, and sound"
 
 
-def reasons(asked: SeedAsked, found: Seeding, shares: Mapping[str, float]) -> Iterator[str]:
+def reasons(found: Seeding, shares: Mapping[str, float]) -> Iterator[str]:
     """Yield what has to be known beside the figure."""
-    left = 100 * (1 - float(found.melted_share)) * float(found.share_of_mass)
+    left, wanted = left_percent(found), load("temper_seed")["crystals"].value
     melts = f"{100 * float(found.melted_share):.0f}{NO_BREAK}% of the seed melts"
-    yield f"If {melts}, {left:.1f}{NO_BREAK}% of the mass is left of it: that is what seeds."
+    seeds = f"that is what seeds, and about {wanted:g}{NO_BREAK}% is wanted"
+    yield f"If {melts}, {left:.1f}{NO_BREAK}% of the mass is left of it: {seeds}."
     bowl = 100 * float(found.from_bowl) / float(found.from_mass) if float(found.from_mass) else 0.0
     if bowl:
         yield f"The bowl gives another {bowl:.0f}{NO_BREAK}% of the heat of the mass."
-    if asked.unknown is Unknown.SEED:
-        yield widest_sentence(shares, NARROWED)
+    yield widest_sentence(shares, NARROWED)
     table = load("temper_seed")
     usual = f"{table['usual_low'].value:.0f}{RANGE}{table['usual_high'].value:.0f}{NO_BREAK}%"
     cool = table["first_cool_to"]

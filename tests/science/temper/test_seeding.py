@@ -14,10 +14,10 @@ from nibsmith.science.temper import (
     Around,
     Seeding,
     Unknown,
+    balanced,
     crystal_warmth,
     melting_heat,
     mixed_with_butter,
-    seed_needed,
     seeded_for,
     tabling_share,
     usual_around,
@@ -176,12 +176,30 @@ def test_melting_passes_the_melting_point() -> None:
         melting_heat(1000.0, 20.0, 30.0, 46.0)
 
 
-@given(CASES)
-def test_the_closed_form_for_many_draws_is_the_balance_of_one(case: Seeding) -> None:
-    assert seed_needed(case) == pytest.approx(seeded_for(case, Unknown.SEED).seed_g, rel=1e-9)
-
-
 def test_many_draws_are_worked_out_at_once() -> None:
-    draws = seed_needed(replace(CASE, melted_share=np.array([1.0, 0.9, 0.0])))
+    draws = balanced(replace(CASE, melted_share=np.array([1.0, 0.9, 0.0])), Unknown.SEED)
 
     assert draws == pytest.approx([333.6, 359.0, 1137.8], abs=0.05)
+
+
+@given(CASES, st.sampled_from(Unknown))
+def test_every_unknown_of_many_draws_is_that_of_one(case: Seeding, unknown: Unknown) -> None:
+    solved = seeded_for(case, Unknown.SEED)
+    shares = np.array([0.8 * solved.melted_share, solved.melted_share])
+
+    def alone(share: float) -> float:
+        try:
+            return float(balanced(replace(solved, melted_share=share), unknown))
+        except OutOfRange:  # less of it melts than the bowl alone gives heat for
+            return float("inf")
+
+    draws = np.asarray(balanced(replace(solved, melted_share=shares), unknown))
+
+    assert draws == pytest.approx([alone(share) for share in shares.tolist()], rel=1e-9)
+    assert draws[1] == pytest.approx(getattr(solved, unknown.value), rel=1e-9)
+
+
+def test_a_draw_that_no_mass_balances_is_endless() -> None:
+    case = replace(CASE, target_celsius=np.array([32.0, 46.0]))
+
+    assert np.isfinite(balanced(case, Unknown.MASS)).tolist() == [True, False]

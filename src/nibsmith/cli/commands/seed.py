@@ -8,6 +8,7 @@ from nibsmith.answers.seed import BOWLS, SeedAsked
 from nibsmith.answers.tools.seeding import seed_by_hand, share_of
 from nibsmith.cli import by_hand
 from nibsmith.cli.reading import told_where
+from nibsmith.science.errors import InputError
 from nibsmith.science.temper import Chocolate, Unknown
 
 ASKED = {
@@ -21,8 +22,15 @@ ASKED = {
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say which arguments the command takes."""
-    parser.add_argument("mass", metavar="MASS", nargs="?", help="the melted mass, such as '1.2 kg'")
-    parser.add_argument("celsius", metavar="TEMP", nargs="?", help="its temperature, such as '46 C'")
+    parser.add_argument(
+        "mass", metavar="MASS", nargs="?", help="the melted mass, such as '1.2 kg'; left out with --tell mass"
+    )
+    parser.add_argument(
+        "celsius",
+        metavar="TEMP",
+        nargs="?",
+        help="its temperature, such as '46 C'; left out with --tell mass-temperature",
+    )
     parser.add_argument(
         "--tell", choices=list(ASKED), default="seed", help="what is not known (usual: the seed)"
     )
@@ -43,9 +51,11 @@ def run(args: argparse.Namespace) -> int:
     """Answer and print."""
     with told_where("--melts", field=False):
         melts = share_of(by_hand.percent("--melts", args.melts))
+    unknown = ASKED[args.tell]
+    mass, celsius = _typed(unknown, args.mass, args.celsius)
     asked = SeedAsked(
-        mass_g=by_hand.mass("MASS", args.mass),
-        mass_celsius=by_hand.celsius("TEMP", args.celsius),
+        mass_g=by_hand.mass("MASS", mass),
+        mass_celsius=by_hand.celsius("TEMP", celsius),
         seed_g=by_hand.mass("--seed", args.seed),
         seed_celsius=by_hand.celsius("--seed-at", args.seed_at),
         target_celsius=by_hand.celsius("--to", args.to),
@@ -55,6 +65,14 @@ def run(args: argparse.Namespace) -> int:
         room_celsius=by_hand.celsius("--room", args.room),
         minutes=by_hand.number("--minutes", args.minutes),
         chocolate=Chocolate(args.chocolate),
-        unknown=ASKED[args.tell],
+        unknown=unknown,
     )
     return by_hand.printed(seed_by_hand(asked), args)
+
+
+def _typed(unknown: Unknown, mass: str | None, celsius: str | None) -> tuple[str | None, str | None]:
+    """Return mass and temperature as typed: the one that is asked for is left out."""
+    asked_for = {Unknown.MASS: "MASS", Unknown.MASS_TEMPERATURE: "TEMP"}.get(unknown)
+    if asked_for and mass is not None and celsius is not None:
+        raise InputError(f"{asked_for}: This is what is asked for", advice="Leave it out.")
+    return (None, mass) if unknown is Unknown.MASS else (mass, celsius)

@@ -16,6 +16,12 @@ from nibsmith.science.temper.cup import Cup, CupCurve, cup_curve, usual_cup
 from nibsmith.science.temper.curve import Arrest, CurveReading, read_curve
 from nibsmith.science.temper.fat import FatPhase, cocoa_butter_limit, fat_limit, fat_phase, purity_limit
 from nibsmith.science.temper.faults import Cause, Sight, Suspicion, sights, suspects
+from nibsmith.science.temper.first_crystals import (
+    crystal_warmth,
+    melting_heat,
+    mixed_with_butter,
+    tabling_share,
+)
 from nibsmith.science.temper.fold_in import FoldIn, coolest_fold_in, heat_capacity, mixed_celsius
 from nibsmith.science.temper.held import HeldBowl, coolest_hold, held_bowl, melts_away
 from nibsmith.science.temper.marks import MarkedCurve, SlopeLimits, Temper, comparable, judged, slope_limits
@@ -34,12 +40,8 @@ from nibsmith.science.temper.seeding import (
     Around,
     Seeding,
     Unknown,
-    crystal_warmth,
-    melting_heat,
-    mixed_with_butter,
-    seed_needed,
+    balanced,
     seeded_for,
-    tabling_share,
     usual_around,
 )
 from nibsmith.science.temper.smoothing import smoothed, turns
@@ -73,6 +75,7 @@ __all__ = [
     "Suspicion",
     "Temper",
     "Unknown",
+    "balanced",
     "check_fat",
     "chocolate_of",
     "cocoa_butter_limit",
@@ -101,7 +104,6 @@ __all__ = [
     "purity_limit",
     "rates",
     "read_curve",
-    "seed_needed",
     "seeded",
     "seeded_for",
     "shifted",

@@ -9,13 +9,15 @@ from typing import Any
 import numpy as np
 
 from nibsmith.science.errors import InputError, OutOfRange
-from nibsmith.science.numerics import Values, bracketed_root
+from nibsmith.science.numerics import Values
 from nibsmith.science.tables import load
 
 _PER_KG = 1000
 _SECONDS = 60
 # The mass is looked for between these weights [g]: a thimble and a tonne.
 _LEAST_G, _MOST_G = 1, 1_000_000
+# So many halvings bring fourteen steps of e down to the last digit of a float.
+_HALVINGS = 56
 
 
 class Unknown(StrEnum):
@@ -94,34 +96,6 @@ class Seeding:
         return self.mass_celsius - self.target_celsius
 
 
-def seed_needed(case: Seeding) -> Values:
-    """Return the seed that balances a mass, for one case or for many draws of it.
-
-    ``m_s = [m·c_l·(T_m - T) + m_b·c_b·(T_m - T) - Q_room] / [c_s·(T - T_s) + phi·L]``.
-
-    Parameters
-    ----------
-    case : Seeding
-        Its seed is not read.
-
-    Returns
-    -------
-    float or array
-        Seed [g]; less than nothing where the room cools it enough.
-
-    Examples
-    --------
-    >>> alone = Around(0.0, 0.0, 20.0, 0.0)
-    >>> float(seed_needed(Seeding(1000.0, 45.0, 0.0, 20.0, 32.0, 1.0, 46.0, alone)).round(1))
-    333.6
-
-    References
-    ----------
-    [beckett-2009]
-    """
-    return (case.from_mass + case.from_bowl - case.to_room) / case.for_a_gram
-
-
 def usual_around(room_celsius: float | None = None) -> Around:
     """Return a steel bowl in a room, with the seed stirred in for five minutes.
 
@@ -185,190 +159,81 @@ def seeded_for(case: Seeding, unknown: Unknown) -> Seeding:
     [beckett-2009]
     """
     _check(case, unknown)
-    found = _balanced_mass(case) if unknown is Unknown.MASS else _balanced(case, unknown)
-    return _could_be(found, unknown)
+    return _could_be(_with(case, unknown, balanced(case, unknown)), unknown)
 
 
-def mixed_with_butter(mass_g: float, celsius: float, butter_g: float, melted_share: float) -> float:
-    """Return the temperature after a little cocoa butter is stirred into a mass as seed.
+def balanced(case: Seeding, unknown: Unknown) -> Values:
+    """Return the unknown of a seeding, for one case or for many draws of it, whether it can be had or not.
 
-    ``m·c·(T_m - T) = m_b·[c_b·(T - T_b) + phi·L_b]``, without losses.
+    ``m·c_l·(T_m - T) + m_b·c_b·(T_m - T) - Q_room = m_s·[c_s·(T - T_s) + phi·L]``, solved for the unknown.
 
     Parameters
     ----------
-    mass_g : float
-        The mass [g].
-    celsius : float
-        Its temperature [°C].
-    butter_g : float
-        Grated butter from a room of 20 °C [g].
-    melted_share : float
-        Share of it that melts [0 to 1].
+    case : Seeding
+        The value of the unknown in it is not read.
+    unknown : Unknown
+        What to find.
 
     Returns
     -------
-    float
-        Temperature [°C].
+    float or array
+        Weight [g] or temperature [°C]; a mass lies between a gram and a tonne, or is endless.
 
     Raises
     ------
-    InputError
-        If there is no mass.
+    OutOfRange
+        If no value balances it.
 
     Examples
     --------
-    >>> round(34 - mixed_with_butter(990.0, 34.0, 10.0, 0.0), 2)
-    0.17
-
-    References
-    ----------
-    [beckett-2009], [foodtech-seeding]
-    """
-    if not mass_g > 0 or butter_g < 0:
-        raise InputError("A heat balance needs weights of zero and more", value=mass_g)
-    own, butter = mass_g * _of("liquid_heat"), butter_g * _of("butter_solid_heat")
-    taken = butter_g * _PER_KG * melted_share * _of("latent_butter")
-    return (own * celsius + butter * _of("crystals_from") - taken) / (own + butter)
-
-
-def tabling_share(mass_celsius: float, table_celsius: float, target_celsius: float) -> float:
-    """Return how much of a mass is to be cooled on the table so that the whole comes out at a temperature.
-
-    ``f = (T_m - T_w) / (T_m - T_t)``, without losses and without the heat of the crystals that form.
-
-    Parameters
-    ----------
-    mass_celsius : float
-        The melted mass [°C].
-    table_celsius : float
-        To what the part on the table is cooled [°C].
-    target_celsius : float
-        What is wanted of the whole [°C].
-
-    Returns
-    -------
-    float
-        Share of the mass [0 to 1].
-
-    Raises
-    ------
-    InputError
-        If the target does not lie between the two.
-
-    Examples
-    --------
-    >>> tabling_share(45.0, 27.0, 31.5)
-    0.75
-
-    References
-    ----------
-    [chocolate-academy-tempering]
-    """
-    if not table_celsius < target_celsius < mass_celsius:
-        limits = f"{table_celsius:g} to {mass_celsius:g} °C"
-        raise InputError("The target lies between table and bowl", value=target_celsius, limit=limits)
-    return (mass_celsius - target_celsius) / (mass_celsius - table_celsius)
-
-
-def crystal_warmth(crystals: float, fat_share: float) -> float:
-    """Return by how much crystals that form warm the mass they form in.
-
-    ``dT = x·w·dH / c``.
-
-    Parameters
-    ----------
-    crystals : float
-        Crystals as a fraction of the fat [0 to 1].
-    fat_share : float
-        Fat in the mass [0 to 1].
-
-    Returns
-    -------
-    float
-        Rise of the temperature [K].
-
-    Examples
-    --------
-    >>> round(crystal_warmth(0.03, 0.35), 2)
-    0.86
-
-    References
-    ----------
-    [wille-lutton-1966], [beckett-2009]
-    """
-    return crystals * fat_share * load("temper")["form_v_heat"].value * _PER_KG / _of("liquid_heat")
-
-
-def melting_heat(mass_g: float, from_celsius: float, to_celsius: float, latent: float) -> float:
-    """Return the heat that melting a tempered chocolate takes.
-
-    ``Q = m·[c_s·(T_m - T_1) + L + c_l·(T_2 - T_m)]`` with T_m the melting point of form V.
-
-    Parameters
-    ----------
-    mass_g : float
-        Chocolate [g].
-    from_celsius, to_celsius : float
-        Before and after [°C].
-    latent : float
-        Heat of melting [J/g].
-
-    Returns
-    -------
-    float
-        Heat [J].
-
-    Raises
-    ------
-    InputError
-        If it does not pass the melting point.
-
-    Examples
-    --------
-    >>> round(melting_heat(10_000.0, 20.0, 45.0, 46.0) / 1000)
-    866
+    >>> alone = Around(0.0, 0.0, 20.0, 0.0)
+    >>> case = Seeding(1000.0, 45.0, 0.0, 20.0, 32.0, np.array([1.0, 0.5]), 46.0, alone)
+    >>> balanced(case, Unknown.SEED).round(1).tolist()
+    [333.6, 515.9]
 
     References
     ----------
     [beckett-2009]
     """
-    melting = load("temper")["form_v_melting"].value
-    if not from_celsius < melting < to_celsius:
-        raise InputError("Melting passes the melting point", value=f"{from_celsius:g} to {to_celsius:g} °C")
-    warming = _of("solid_heat") * (melting - from_celsius) + _of("liquid_heat") * (to_celsius - melting)
-    return mass_g * (warming / _PER_KG + latent)
+    if unknown is Unknown.MASS:
+        return _balanced_mass(case)
+    # Every unknown but the mass enters the balance as a straight line: two points give its zero.
+    at_zero, at_one = (_excess(_with(case, unknown, value)) for value in (0.0, 1.0))
+    rise = at_one - at_zero
+    if not np.all(rise):
+        raise OutOfRange("No value balances this", advice="Check the weights.", field=unknown.value)
+    found = -at_zero / rise
+    return found if np.ndim(found) else float(found)
 
 
 def _of(key: str) -> float:
     return load("temper_seed")[key].value
 
 
-def _excess(case: Seeding) -> float:
+def _excess(case: Seeding) -> Values:
     """Heat given less heat taken up [J]."""
-    return float(case.from_mass + case.from_bowl - case.to_room - case.to_seed)
+    return case.from_mass + case.from_bowl - case.to_room - case.to_seed
 
 
-def _balanced(case: Seeding, unknown: Unknown) -> Seeding:
-    """Every unknown but the mass enters the balance as a straight line: two points give its zero."""
-    at_zero, at_one = (_with(case, unknown, value) for value in (0.0, 1.0))
-    rise = _excess(at_one) - _excess(at_zero)
-    if not rise:
-        raise OutOfRange("No value balances this", advice="Check the weights.", field=unknown.value)
-    return _with(case, unknown, -_excess(at_zero) / rise)
-
-
-def _with(case: Seeding, unknown: Unknown, value: float) -> Seeding:
+def _with(case: Seeding, unknown: Unknown, value: Values) -> Seeding:
     change: dict[str, Any] = {unknown.value: value}
     return replace(case, **change)
 
 
-def _balanced_mass(case: Seeding) -> Seeding:
-    def excess(mass_g: float) -> float:
-        return _excess(replace(case, mass_g=mass_g))
-
-    if excess(_LEAST_G) * excess(_MOST_G) > 0:
+def _balanced_mass(case: Seeding) -> Values:
+    """Halve the logarithm of the mass; the room takes up less than a larger mass gives, so it rises once."""
+    shape = np.broadcast_shapes(*(np.shape(value) for value in (_excess(replace(case, mass_g=1.0)),)))
+    low, high = (np.full(shape, np.log(end)) for end in (_LEAST_G, _MOST_G))
+    ends = [_excess(replace(case, mass_g=np.exp(end))) for end in (low, high)]
+    cannot = (np.asarray(ends[0]) > 0) == (np.asarray(ends[1]) > 0)
+    if np.all(cannot):
         raise OutOfRange("No mass balances this", advice="Check seed and temperatures.", field="mass_g")
-    return replace(case, mass_g=bracketed_root(excess, _LEAST_G, _MOST_G))
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        under = (np.asarray(_excess(replace(case, mass_g=np.exp(middle)))) > 0) == (np.asarray(ends[0]) > 0)
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    found = np.where(cannot, np.inf, np.exp((low + high) / 2))
+    return found if shape else float(found)
 
 
 def _check(case: Seeding, unknown: Unknown) -> None:
