@@ -390,6 +390,18 @@ def test_shell_in_the_nibs_is_told_where_it_takes_the_name_away() -> None:
     assert any("shell: 1.8 % where at most 1.75 % is asked" in reason for reason in answer.reasons)
 
 
+def test_shell_that_is_not_given_is_said_where_a_limit_is_asked() -> None:
+    # 21 CFR 163.110; the Canadian standard; CXS 141, applied to what mass is ground from. The EU asks none.
+    recipe = bar(cocoa_nibs_roasted=70.0, sugar_granulated=30.0)
+    answer = call_it(recipe, Context(markets=("us", "ca", "codex", "eu")))
+    said = [reason for reason in answer.reasons if "shell" in reason]
+    assert [reason.split(":")[0] for reason in said] == ["In the US", "In Canada", "Under Codex"]
+    assert all("roasted nibs is not given: at most 1.75 % is asked" in reason for reason in said)
+    told = own_ingredient("Lot", Kind.NIB, {"fat_g": 54.0, "water_g": 2.0}, shell_percent=1.0)
+    counted = Recipe("b", Form.BAR, (part(told, 70.0), part(SUGAR, 30.0)))
+    assert not any("shell" in reason for reason in call_it(counted, Context(markets=("us",))).reasons)
+
+
 def test_a_bar_ground_fine_is_not_simply_called_table_chocolate() -> None:
     answer = call_it(DARK, Context(markets=("codex",)))
     assert not any("para mesa" in reason for reason in answer.reasons)

@@ -189,7 +189,7 @@ def test_bitter_table_chocolate() -> None:
     assert percent(table, "codex", "ffdcs", "dry") == pytest.approx(18.358, abs=5e-4)
     assert "para_mesa_bitter" in allowed(table, "codex", memory_rules=False)
     # Grains over 70 micrometres, which is from memory: a bar ground fine is not simply table chocolate.
-    assert verdict(replace(table, form=Form.BAR), "codex", "para_mesa_bitter").allowed is Allowed.DEPENDS
+    assert verdict(replace(table, form=Form.BAR), "codex", "para_mesa_bitter").allowed is Allowed.UNKNOWN
 
 
 @pytest.mark.parametrize(

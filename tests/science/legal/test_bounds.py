@@ -51,7 +51,7 @@ PURE = {
     ),
     "sugar": Pure(_own("pure sugar", Kind.SUGAR, DRY), grind=Grind.COARSE),
     "icing": Pure(_own("icing sugar", Kind.SUGAR, DRY, tags=frozenset({"may_hold_starch"}))),
-    "flour": Pure(_own("pure starch", Kind.FLOUR, DRY)),
+    "flour": Pure(_own("pure maize starch", Kind.FLOUR, DRY)),
     "emulsifier": Pure(_own("pure emulsifier", Kind.EMULSIFIER, FAT)),
     "shea": Pure(_own("pure shea fat", Kind.VEGETABLE_FAT, FAT)),
     "lard": Pure(_own("pure lard", Kind.OTHER_FOOD, FAT, tags=frozenset({"animal_fat"}))),

@@ -18,6 +18,7 @@ from nibsmith.science.legal import (
     reservation,
 )
 from nibsmith.science.legal.laws import Law, law, words
+from nibsmith.science.legal.raw import shell_limit
 from nibsmith.science.legal.verdict import shown
 from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Span, Stage
 from nibsmith.science.tables import STATUS_WORDS, Status
@@ -54,9 +55,13 @@ class Market:
 
     @property
     def open(self) -> NameVerdict | None:
-        """A name that is not known to be allowed or not, where there is no better."""
-        found = (verdict for verdict in self.verdicts if verdict.allowed is Allowed.UNKNOWN)
-        return next(found, None) if self.best is None else None
+        """An everyday name that is not known to be allowed or not, where there is no better."""
+        return next((each for each in self.unknown if each.daily), None) if self.best is None else None
+
+    @property
+    def unknown(self) -> tuple[NameVerdict, ...]:
+        """The names that are not known to be allowed or not."""
+        return tuple(each for each in self.verdicts if each.allowed is Allowed.UNKNOWN)
 
     @property
     def others(self) -> tuple[NameVerdict, ...]:
@@ -280,6 +285,9 @@ def _market_reasons(recipe: Recipe, market: Market) -> Iterator[str]:
     for verdict in market.above:
         if verdict.allowed is Allowed.DEPENDS and not verdict.best:
             yield f"{verdict.spoken} {_depends(verdict)}."
+    if market.best is None and market.open is None:
+        for verdict in market.unknown:
+            yield f"{verdict.spoken} is not known: {verdict.depends_on}."
     closest = _closest(market)
     if closest is not None:
         lacks = "; ".join(lack.sentence for lack in closest.lacking)
@@ -299,6 +307,11 @@ def _best_reasons(recipe: Recipe, market: Market, best: NameVerdict) -> Iterator
         yield f"which foods are taken off before the figures are worked out is {how}."
     if Kind.POWDER in kinds and market.law.counts_liquor:
         yield str(words("liquor")["note"])
+    nibs = (leaf.ingredient for leaf in recipe.leaves() if leaf.mass_g > 0 and leaf.kind is Kind.NIB)
+    untold = dict.fromkeys(thing(nib) for nib in nibs if nib.shell_percent is None)
+    limit = shell_limit(market.law.key)
+    if untold and limit:
+        yield f"the shell left in {joined(list(untold))} is not given: {limit}. Weigh it out of a sample."
 
 
 def _closest(market: Market) -> NameVerdict | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from nibsmith.science.legal.figures import is_ground_hazelnut, is_whey
@@ -27,12 +27,17 @@ WHOLE = "whole"
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """Something that is met or not; ``certain`` is false where the text does not say whether it must be."""
+    """Something that is met or not.
+
+    ``certain`` is false where the text does not say whether it must be; ``switched_off`` where that it must
+    be is known from memory only and such rules are off.
+    """
 
     name: str
     met: bool
     reason: str
     certain: bool = True
+    switched_off: bool = False
 
 
 class Case:
@@ -103,7 +108,29 @@ def _milk(case: Case) -> Gate:
 
 
 def _flour(case: Case) -> Gate:
-    return Gate("flour", case.any(lambda item: item.leaf.kind is Kind.FLOUR), "it holds no flour or starch")
+    """Flour or starch of the three plants that the names with flour are for."""
+    flours = [item for item in case.tally.inside("shell") if item.leaf.kind is Kind.FLOUR]
+    if not flours:
+        return Gate("flour", False, "it holds no flour or starch")
+    known = words("permitted_flour")
+    permitted = joined_or(known["words"])
+    refused = [item.leaf.ingredient.name for item in flours if _begins(item, known["refused"])]
+    if refused:
+        return Gate("flour", False, f"{', '.join(refused)} is no flour or starch of {permitted}")
+    named = [*known["words"], *known["also"]]
+    unclear = [item.leaf.ingredient.name for item in flours if not _begins(item, named)]
+    return Gate("flour", not unclear, f"{', '.join(unclear)} must be of {permitted}", certain=not unclear)
+
+
+def joined_or(things: Sequence[str]) -> str:
+    """List things of which one is wanted."""
+    return f"{', '.join(things[:-1])} or {things[-1]}"
+
+
+def _begins(item: Item, known: Sequence[str]) -> bool:
+    """Whether any word of a name begins with one of these: oats with oat, but licorice not with rice."""
+    text = f"{item.leaf.ingredient.key} {item.leaf.ingredient.name}".lower().replace("_", " ")
+    return any(word.startswith(tuple(known)) for word in text.split())
 
 
 def _ground_hazelnut(case: Case) -> Gate:
@@ -214,7 +241,8 @@ def _coarse_sugar(case: Case) -> Gate:
     # The size of the grains is known from memory only; a drinking tablet is the usual thing of these names.
     met = coarse or (case.form is Form.DRINKING and not case.memory_rules)
     reason = "its sugar is ground fine, and from memory the name is for sugar coarser than 70 micrometres"
-    return Gate("coarse_sugar", met, reason, certain=case.memory_rules)
+    on = case.memory_rules
+    return Gate("coarse_sugar", met, reason, certain=on, switched_off=not on)
 
 
 def _nibs(case: Case) -> Gate:

@@ -174,11 +174,16 @@ def judge_name(
 
 
 def _with_best(verdicts: list[NameVerdict]) -> list[NameVerdict]:
-    """Mark the first name that is allowed, or else the first that depends."""
+    """Mark the first name that is allowed, or else the first that depends.
+
+    A name that depends is none to prefer while an everyday name before it is not known.
+    """
     for allowed in (Allowed.YES, Allowed.DEPENDS):
         for index, verdict in enumerate(verdicts):
             if verdict.allowed is allowed:
                 verdicts[index] = replace(verdict, best=True)
+                return verdicts
+            if allowed is Allowed.DEPENDS and verdict.allowed is Allowed.UNKNOWN and verdict.daily:
                 return verdicts
     return verdicts
 
@@ -216,12 +221,18 @@ class Findings:
         ]
 
     @property
+    def switched_off(self) -> list[str]:
+        """What is not met and known from memory only, while such rules are off."""
+        return [gate.reason for gate in self.gates if not gate.met and gate.switched_off]
+
+    @property
     def doubts(self) -> list[str]:
         """Why it is not settled that something unmet applies."""
         bounds = [
             outcome.bound.doubt for outcome in self.outcomes if outcome.bound.doubt and not outcome.always
         ]
-        return bounds + [gate.reason for gate in self.gates if not gate.met and not gate.certain]
+        open_ = [gate for gate in self.gates if not (gate.met or gate.certain or gate.switched_off)]
+        return bounds + [gate.reason for gate in open_]
 
 
 class Bench:
@@ -285,6 +296,8 @@ class Bench:
             return "; ".join(dict.fromkeys(_not_given(outcome) for outcome in found.missing))
         if found.inner is not None and found.inner.allowed is Allowed.UNKNOWN:
             return found.inner.depends_on
+        if found.switched_off:
+            return "; ".join((*found.switched_off, str(load_data("laws")["switched_off_rule"])))
         if of.status is Status.MEMORY and not self.case.memory_rules:
             return str(load_data("laws")["switched_off"])
         return of.incomplete

@@ -146,6 +146,13 @@ def nib_gate(jurisdiction: str, ingredients: Iterable[Ingredient]) -> tuple[bool
     return True, "", True
 
 
+def shell_limit(jurisdiction: str) -> str:
+    """Return what a jurisdiction asks of the shell in nibs, in words; empty where it asks nothing."""
+    rows = (row for rows in _tables().get(("nib", jurisdiction), {}).values() for row in rows)
+    row = next((row for row in rows if row["figure"] == "shell"), None)
+    return "" if row is None else f"at most {row['at_most']} % is asked ({row['section']})"
+
+
 def _nib_figures(ingredient: Ingredient) -> dict[str, float]:
     of = ingredient.composition
     figures = {

@@ -55,12 +55,12 @@ def as_span(value: Span | float) -> Span:
     Parameters
     ----------
     value : Span or float
-        A range, or a number known exactly, in any unit.
+        A range, or a number known exactly [any unit].
 
     Returns
     -------
     Span
-        In the same unit.
+        The same [any unit].
 
     Examples
     --------
