@@ -36,7 +36,9 @@ DARK = recipe(priced("cocoa_mass", 700.0, "12"), priced("sugar_granulated", 300.
 def test_the_batch_a_kilogram_and_a_bar_are_told() -> None:
     answer = cost(DARK, Context(mould=BAR))
 
-    assert words(answer).startswith("8.85 EUR a batch, 8.85 EUR a kilogram, 0.62 EUR a bar of 70 g.")
+    assert words(answer).startswith(
+        "8.85 EUR a batch, 8.85 EUR a kilogram of what is weighed, 0.62 EUR a bar of 70 g."
+    )
     assert (answer.figure, answer.unit) == (0.62, "EUR/bar")
     assert answer.verdict is Verdict.GOOD
 
@@ -65,7 +67,7 @@ def test_nibs_of_own_beans_cost_the_price_of_beans_over_the_yield() -> None:
     answer = cost(nibs, Context(bean_yield=Decimal("0.78")))
 
     assert answer.figure == 10.0
-    assert any("0.78" in reason for reason in answer.reasons)
+    assert any("a yield of 78 %" in reason.replace("\u00a0", " ") for reason in answer.reasons)
 
 
 @pytest.mark.parametrize("kind", [Kind.BEAN, Kind.MASS])

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from balance_problems import recipe_of, recipes
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
-from nibsmith.answers.rescue import Moment, rescue
+from nibsmith.answers.rescue import Moment, Rescued, rescue
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Bench, rescue_limits
 from nibsmith.science.kit import kit
-from nibsmith.science.mixture import Form, Recipe, Stage, part
+from nibsmith.science.mixture import Form, Part, Recipe, Stage, part
 
 DARK = recipe_of({"cocoa_mass": 65.0, "cocoa_butter": 5.0, "sugar_granulated": 29.7, "lecithin_soy": 0.3})
 
@@ -126,3 +126,76 @@ def test_a_scale_too_coarse_is_said_and_the_exact_amounts_given() -> None:
 def test_an_empty_bowl_is_refused() -> None:
     with pytest.raises(InputError, match="empty"):
         rescue(DARK, {}, Context())
+
+
+TWO = recipe_of({"cocoa_nibs_roasted": 70.0, "sugar_granulated": 30.0})
+
+
+def with_salt(
+    context: Context, sugar_g: float = 300.0, strange: tuple[Part, ...] = (part("salt", 5.0),)
+) -> Rescued:
+    held = {"cocoa_nibs_roasted": 700.0, "sugar_granulated": sugar_g}
+    return rescue(TWO, held, context, Moment(foreign=strange))
+
+
+def plain(lines: tuple[str, ...]) -> list[str]:
+    return [line.replace("\u00a0", " ").replace("\u202f", " ") for line in lines]
+
+
+def test_what_is_not_in_the_recipe_is_said_to_stay_with_its_share() -> None:
+    found = with_salt(Context())
+
+    assert not found.possible
+    assert found.sentence == (
+        "Table salt is not in the recipe, and nothing takes it out of the bowl. "
+        "The rest is within tolerance of the recipe as it is."
+    )
+    assert plain(found.gives) == [
+        "Table salt: 0.5 % of what is in the bowl; the more of the rest goes in, the less it is."
+    ]
+
+
+def test_in_a_machine_the_least_share_is_what_it_can_hold() -> None:
+    """5 g in 3 kg, which is what the stone grinder holds."""
+    found = with_salt(Context(kit=kit("stone")), strange=(part("salt", 5.0), part("cinnamon", 3.0)))
+
+    assert plain(found.gives) == [
+        "Table salt: 0.5 % of what is in the bowl, 0.17 % at the least in the stone grinder.",
+        "Ground cinnamon: 0.3 % of what is in the bowl, 0.1 % at the least in the stone grinder.",
+    ]
+
+
+def test_what_brings_the_rest_back_is_said_beside_what_stays() -> None:
+    found = with_salt(Context(), sugar_g=400.0)
+
+    assert "nibs the rest is within tolerance of the recipe." in found.sentence
+    assert "must give" not in " ".join(found.gives)
+
+
+def test_a_rest_that_does_not_come_back_says_what_is_in_its_way() -> None:
+    found = with_salt(Context(kit=kit("stone")), sugar_g=1400.0)
+
+    assert "The rest does not come back to the recipe either." in found.sentence
+    assert "the machine holds no more" in found.sentence
+    assert not any("Table salt" in line for line in found.gives)
+
+
+def test_an_addition_that_the_scale_cannot_weigh_is_said() -> None:
+    recipe = recipe_of({"cocoa_mass": 695.0, "sugar_granulated": 295.0, "lecithin_soy": 10.0})
+    held = {"cocoa_mass": 695.0, "sugar_granulated": 295.0, "lecithin_soy": 6.0}
+    found = rescue(recipe, held, Context())
+
+    assert found.possible
+    assert found.remarks == ("The scale is too coarse for the soya lecithin.",)
+    assert rescue(recipe, held, Context(scale_g=Decimal("0.01"))).remarks == ()
+
+
+def test_an_addition_under_a_step_of_the_scale_is_no_more_than_needed() -> None:
+    """Butter at 2.5 g wants 0.049 g more; a tenth of a gram would be twice of it."""
+    recipe = recipe_of({"cocoa_nibs_roasted": 5.0, "cocoa_butter": 84.0})
+    found = rescue(
+        recipe, {"cocoa_nibs_roasted": 2.5, "cocoa_butter": 47.25}, Context(scale_g=Decimal("0.1"))
+    )
+
+    assert [str(each.weigh_g) for each in found.additions] == ["0.05"]
+    assert "0.05" in found.sentence

@@ -7,9 +7,10 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from nibsmith.answers.wording import NO_BREAK, capital, joined
 from nibsmith.science.formulate import Clash, Conflict, Impossible
 from nibsmith.science.mixture import Limit
+from nibsmith.science.money import Currency, currencies
 
 _HUNDREDTH = Decimal("0.01")
-_PER_GRAM = "/g"
+_PER_GRAM, _PER_KG = "/g", "/kg"
 
 
 def bound_words(limit: Limit, end: str, bound: float) -> str:
@@ -38,10 +39,17 @@ def _side(limit: Limit, *, low: bool) -> str:
 
 
 def amount_words(limit: Limit, value: float, *, up: bool) -> str:
-    """Return a value of a limit in its unit, to two decimals, rounded up or down."""
+    """Return a value of a limit in its unit, to two decimals, rounded up or down; money to its own."""
     number, unit = scaled(limit, value)
-    rounded = _cut(number, up=up)
-    return f"{rounded:f}{NO_BREAK}{unit}"
+    money = _currency_of(limit)
+    if money is not None:
+        return f"{_cut(number, up=up, step=money.smallest):f}{NO_BREAK}{unit}"
+    return f"{_cut(number, up=up):f}{NO_BREAK}{unit}"
+
+
+def _currency_of(limit: Limit) -> Currency | None:
+    """The currency a limit is in, where it is one on the cost."""
+    return currencies().get(limit.unit.removesuffix(_PER_KG)) if limit.unit.endswith(_PER_KG) else None
 
 
 def scaled(limit: Limit, value: float) -> tuple[float, str]:
@@ -55,31 +63,39 @@ def scaled(limit: Limit, value: float) -> tuple[float, str]:
     return value, limit.unit
 
 
-def _cut(number: float, *, up: bool) -> Decimal:
-    """Two decimals, rounded to the side that still works; arithmetic noise is no reason to round away."""
+def _cut(number: float, *, up: bool, step: Decimal | None = None) -> Decimal:
+    """Two decimals, rounded to the side that still works; arithmetic noise is no reason to round away.
+
+    The digits of a step that is given all stay, as those of money do.
+    """
     exact = Decimal(f"{number:.9f}")
-    cut = exact.quantize(_HUNDREDTH, rounding=ROUND_CEILING if up else ROUND_FLOOR).normalize()
-    return cut or Decimal(0)
+    cut = exact.quantize(step or _HUNDREDTH, rounding=ROUND_CEILING if up else ROUND_FLOOR)
+    return cut if step is not None else cut.normalize() or Decimal(0)
 
 
-def clash_words(clash: Clash) -> str:
-    """Return how far one limit of a conflict would have to give."""
+def clash_words(clash: Clash, *, alone: bool = True) -> str:
+    """Return how far one limit of a conflict would have to give, and whether that alone is enough."""
     low = clash.end == "low"
+    asked = capital(bound_words(clash.limit, clash.end, clash.bound))
+    if low and not any(clash.limit.numerator.values()):
+        return f"{asked}: nothing in the recipe brings any; let something come in that does."
+    if clash.endless:
+        return f"{asked}: the larger the batch the nearer it comes, but no batch gets there."
     if clash.works_at is None or clash.gives is None:
-        return f"{capital(bound_words(clash.limit, clash.end, clash.bound))}: no bound of its own would do."
+        return f"{asked}: no bound of its own would do."
     works = amount_words(clash.limit, clash.works_at, up=not low)
     now = amount_words(clash.limit, clash.bound, up=not low)
     side = _side(clash.limit, low=low)
-    tail = "" if clash.enough else " That alone does not settle the rest."
+    tail = "" if clash.enough or not alone else " That alone does not settle the rest."
     gives = _gives_words(clash.limit, clash.gives)
     return f"{capital(clash.limit.name)} {side} {works} instead of {now}: it must give {gives}.{tail}"
 
 
 def _gives_words(limit: Limit, gives: float) -> str:
     number, unit = scaled(limit, gives)
-    amount = _cut(number, up=True)
     if unit != "%":
-        return f"{amount:f}{NO_BREAK}{unit}"
+        return amount_words(limit, gives, up=True)
+    amount = _cut(number, up=True)
     return f"{amount:f} percent point{'' if amount == 1 else 's'}"
 
 
@@ -97,4 +113,19 @@ def conflict_words(conflict: Conflict) -> str:
 def impossible_words(impossible: Impossible) -> tuple[str, tuple[str, ...]]:
     """Return a sentence for what cannot hold, and one a limit for how far it would have to give."""
     sentence = " ".join(conflict_words(conflict) for conflict in impossible.conflicts)
-    return sentence, tuple(clash_words(clash) for clash in impossible.clashes)
+    alone = any(clash.enough for clash in impossible.clashes)
+    return sentence, tuple(clash_words(clash, alone=alone) for clash in impossible.clashes)
+
+
+def advice_words(impossible: Impossible) -> str:
+    """Return what the lines on how far limits would have to give are for, in words true of all of them."""
+    enough = [clash.enough and clash.works_at is not None for clash in impossible.clashes]
+    if len(impossible.conflicts) == len(enough):
+        return "Drop it, or let it give so far:" if len(enough) == 1 else "Each of these has to be settled:"
+    if all(enough):
+        return "Drop any one of these, or let it give so far:"
+    if any(enough):
+        return "Drop one of these, or let it give so far; where that is not enough, it is said:"
+    if len(impossible.conflicts) == 1:
+        return "One of these has to be dropped:"
+    return "No one of these is enough: of each set that cannot hold, drop one, or let it give so far:"

@@ -46,10 +46,13 @@ def out_of(recipe: Recipe, context: Context) -> Out:
         return _out(recipe, context, None, error.missing)
 
 
+def loss_of(context: Context, end_water_percent: float | None) -> MachineLoss:
+    """Return what is usually kept back, nothing where nothing is said, and how dry the mass ends."""
+    return MachineLoss(context.residue_g.value, context.loss_percent, end_water_percent)
+
+
 def _out(recipe: Recipe, context: Context, end_water: float | None, unknown: tuple[str, ...]) -> Out:
-    kit = context.kit
-    kept = Span.exactly(0.0) if kit is None else kit.residue_g
-    percent = 0.0 if kit is None else kit.loss_percent
+    kept, percent = context.residue_g, context.loss_percent
     cavity_g = 0.0 if context.mould is None else context.mould.cavity_g
     most, usual, least = (
         batch_of(recipe, cavity_g, MachineLoss(kept_g, percent, end_water))

@@ -36,10 +36,22 @@ def weighable(needed_g: float, step_g: Decimal) -> float:
     >>> weighable(32.3, Decimal(1)), weighable(0.24, Decimal(1)), weighable(33.0, Decimal(1))
     (33.0, 0.3, 33.0)
     """
-    step = step_g
-    while step > Decimal(repr(needed_g)) and step > FINEST_STEP_G:
-        step /= 10
+    step = step_within(needed_g, step_g)
     return float(math.ceil(needed_g / float(step) * (1 - STEP_MARGIN)) * step)
+
+
+def step_within(amount_g: float, step_g: Decimal) -> Decimal:
+    """Return a step of the scale, or a tenth of it and so on where it is more than the amount.
+
+    Examples
+    --------
+    >>> step_within(0.05, Decimal("0.1"))
+    Decimal('0.01')
+    """
+    step = step_g
+    while step > Decimal(repr(amount_g)) and step > FINEST_STEP_G:
+        step /= 10
+    return step
 
 
 def weighed_words(amount_g: float, step_g: Decimal) -> str:

@@ -10,6 +10,7 @@ from nibsmith.answers.report import Json, change_of, cleaned, remedy_of, weighed
 from nibsmith.answers.rescue import Rescued
 from nibsmith.answers.share_out import SharedOut
 from nibsmith.science.mixture import Recipe
+from nibsmith.science.money import Money
 
 
 def balance_document(recipe: Recipe, balanced: Balanced) -> Json:
@@ -42,6 +43,8 @@ def balance_document(recipe: Recipe, balanced: Balanced) -> Json:
         {
             "name": recipe.name,
             "possible": balanced.possible,
+            "verdict": balanced.verdict.value,
+            "word": balanced.word,
             "sentence": balanced.sentence,
             "before": weighed(recipe),
             "after": None if after is None else weighed(after),
@@ -62,11 +65,15 @@ def balance_document(recipe: Recipe, balanced: Balanced) -> Json:
             ],
             "weigh_g": None if balanced.on_scale is None else _masses(balanced.on_scale.masses_g),
             "missed_on_scale": list(balanced.missed_on_scale),
-            "cost_per_kg_before": balanced.cost_before,
-            "cost_per_kg_after": balanced.cost_after,
+            "cost_per_kg_before": _number(balanced.cost_before),
+            "cost_per_kg_after": _number(balanced.cost_after),
+            "cost_basis": balanced.cost_of or None,
             "remedy": None if balanced.remedy is None else remedy_of(balanced.remedy),
+            "advice": balanced.advice or None,
             "gives": list(balanced.gives),
             "unknown": balanced.unknown or None,
+            "unmet": list(balanced.unmet),
+            "doubts": list(balanced.doubts),
             "remarks": list(balanced.remarks),
         }
     )
@@ -168,6 +175,10 @@ def shared_document(stock: str, stock_g: Decimal, shared: SharedOut) -> Json:
             "short_g": shared.short_g,
         }
     )
+
+
+def _number(cost: Money | None) -> float | None:
+    return None if cost is None else float(cost.rounded)
 
 
 def _masses(on_scale: Mapping[str, Decimal]) -> list[Json]:

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers._out import Out, out_of
+from nibsmith.answers._prices import price_of
 from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import capital, exactly, grams, joined, thing
+from nibsmith.answers.wording import NO_BREAK, capital, exactly, grams, joined, thing
 from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import Ingredient, Kind, Part, Recipe
-from nibsmith.science.money import GRAMS_PER_KG, Money, cost_of, currency, exact_grams, sum_money
+from nibsmith.science.mixture import Part, Recipe
+from nibsmith.science.money import GRAMS_PER_KG, Money, currency, exact_grams, sum_money
 from nibsmith.science.quantities.formats import TENTH
 from nibsmith.science.tables import Status
 
-BOUGHT_TAG = "bought"  # nibs bought as nibs: their price is not that of beans
 NOT_COUNTED = "Ingredients only: labour, energy, packing and tax are not counted."
 
 
@@ -58,7 +58,7 @@ def cost(recipe: Recipe, context: Context) -> Answer:
     """
     try:
         currency(context.currency)
-        lines = [_line(part, context) for part in recipe.parts if part.mass_g > 0]
+        lines = _lines(recipe, context)
     except InputError as error:
         return Answer("cost", "What does it cost?", Verdict.UNKNOWN, "Cannot tell.", str(error))
     return _answer(recipe, context, lines)
@@ -66,7 +66,7 @@ def cost(recipe: Recipe, context: Context) -> Answer:
 
 def _answer(recipe: Recipe, context: Context, lines: list[_Line]) -> Answer:
     out = out_of(recipe, context)
-    total = sum_money((line.cost for line in lines if line.cost is not None), context.currency)
+    total = _total(lines, context)
     missing = tuple(dict.fromkeys(name for line in lines for name in line.missing))
     known = not missing and out.product_g.value > 0
     low, figure, high = (_of_unit(total, out_g, context) for out_g in _worst_last(out))
@@ -80,45 +80,67 @@ def _answer(recipe: Recipe, context: Context, lines: list[_Line]) -> Answer:
         unit=f"{context.currency}/{'kg' if context.mould is None else 'bar'}",
         low=_number(low) if known or total.amount else None,
         high=_number(high) if known else None,
-        basis="what comes out of the kit",
+        basis=of_what(context),
         reasons=tuple(_reasons(lines, out, context)),
         sources=(Citation("iso-4217", "smallest unit of the currency", Status.READ_SECONDARY),),
         details=(_detail(lines, total, missing),),
     )
 
 
+def cost_per_kg(recipe: Recipe, context: Context) -> Money | None:
+    """Return what a kilogram of what comes out costs; without a kit, of what is weighed.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        What is weighed, with its prices [g].
+    context : Context
+        As for ``cost``.
+
+    Returns
+    -------
+    Money or None
+        The exact cost; ``None`` where a price is missing or nothing comes out.
+
+    Raises
+    ------
+    InputError
+        If a price is negative, or the yield or the currency cannot be.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 500.0, price_per_kg=Decimal("12.30")),))
+    >>> str(cost_per_kg(bar, Context())).replace(chr(160), " ")
+    '12.30 EUR'
+    """
+    lines = _lines(recipe, context)
+    if any(line.missing for line in lines):
+        return None
+    return _of_kg(_total(lines, context), out_of(recipe, context).product_g.value)
+
+
+def of_what(context: Context) -> str:
+    """Return what a kilogram is of: without a kit nothing is taken to stay behind."""
+    return "what is weighed" if context.kit is None else "what comes out"
+
+
+def _lines(recipe: Recipe, context: Context) -> list[_Line]:
+    return [_line(part, context) for part in recipe.parts if part.mass_g > 0]
+
+
 def _line(part: Part, context: Context) -> _Line:
-    if part.price_per_kg is not None:
-        of_beans = _is_of_beans(part, context)
-        per_kg = Money(part.price_per_kg, context.currency)
-        if of_beans and context.bean_yield is not None:
-            per_kg = per_kg.over(_checked(context.bean_yield))
-        amount = cost_of(per_kg.amount, part.mass_g, context.currency)
-        return _Line(thing(part), part.mass_g, per_kg, amount, (), of_beans)
-    if isinstance(part.of, Recipe):
-        return _nested(part, part.of, context)
-    return _Line(thing(part), part.mass_g, None, None, (thing(part),))
+    price = price_of(part, context)
+    amount = None if price.known is None else price.known.times(exact_grams(part.mass_g)).over(GRAMS_PER_KG)
+    return _Line(thing(part), part.mass_g, price.per_kg, amount, price.missing, price.of_beans)
 
 
-def _nested(part: Part, recipe: Recipe, context: Context) -> _Line:
-    inside = [_line(inner, context) for inner in recipe.scaled(part.mass_g).parts if inner.mass_g > 0]
-    missing = tuple(name for line in inside for name in line.missing)
-    amount = sum_money((line.cost for line in inside if line.cost is not None), context.currency)
-    per_kg = None if missing else amount.times(GRAMS_PER_KG).over(exact_grams(part.mass_g))
-    return _Line(thing(part), part.mass_g, per_kg, amount, missing, any(line.of_beans for line in inside))
+def _total(lines: list[_Line], context: Context) -> Money:
+    return sum_money((line.cost for line in lines if line.cost is not None), context.currency)
 
 
-def _is_of_beans(part: Part, context: Context) -> bool:
-    bought = isinstance(part.of, Ingredient) and BOUGHT_TAG in part.of.tags
-    return part.kind is Kind.NIB and context.bean_yield is not None and not bought
-
-
-def _checked(bean_yield: Decimal) -> Decimal:
-    if not 0 < bean_yield <= 1:
-        raise InputError(
-            "The yield of beans is a share", value=bean_yield, limit="0 to 1", advice="Type 0.78 for 78 %."
-        )
-    return bean_yield
+def _of_kg(total: Money, out_g: float) -> Money | None:
+    return total.times(GRAMS_PER_KG).over(exact_grams(out_g)) if out_g > 0 else None
 
 
 def _worst_last(out: Out) -> tuple[float, float, float]:
@@ -128,10 +150,10 @@ def _worst_last(out: Out) -> tuple[float, float, float]:
 
 def _of_unit(total: Money, out_g: float, context: Context) -> Money | None:
     """Cost of a bar, or of a kilogram where no mould is given; none where nothing comes out."""
-    if out_g <= 0:
-        return None
-    unit_g = Decimal(GRAMS_PER_KG) if context.mould is None else exact_grams(context.mould.cavity_g)
-    return total.times(unit_g).over(exact_grams(out_g))
+    per_kg = _of_kg(total, out_g)
+    if per_kg is None or context.mould is None:
+        return per_kg
+    return total.times(exact_grams(context.mould.cavity_g)).over(exact_grams(out_g))
 
 
 def _number(money: Money | None) -> float | None:
@@ -144,8 +166,8 @@ def _sentence(total: Money, out: Out, missing: tuple[str, ...], context: Context
         return f"No price is given for {joined(missing)}.{bound}"
     if out.product_g.value <= 0:
         return f"The batch costs {total}, and all of it stays on the machine."
-    per_kg = _of_unit(total, out.product_g.value, Context(currency=context.currency))
-    words = f"{total} a batch, {per_kg} a kilogram"
+    per_kg = _of_kg(total, out.product_g.value)
+    words = f"{total} a batch, {per_kg} a kilogram of {of_what(context)}"
     if context.mould is not None:
         bar = _of_unit(total, out.product_g.value, context)
         words += f", {bar} a bar of {exactly(context.mould.cavity_g)}"
@@ -154,7 +176,7 @@ def _sentence(total: Money, out: Out, missing: tuple[str, ...], context: Context
 
 def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
     if any(line.of_beans for line in lines):
-        yield f"Nibs are reckoned from the price of beans over a yield of {context.bean_yield}."
+        yield f"Nibs are reckoned from the price of beans over a yield of {_yield_words(context.bean_yield)}."
     batch = out.batch
     if batch.lost_g:
         yield f"About {grams(batch.lost_g)} stay on the machine and are paid for all the same."
@@ -165,6 +187,10 @@ def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
     if context.kit is None:
         yield "No kit is chosen, so nothing is taken to stay behind."
     yield NOT_COUNTED
+
+
+def _yield_words(bean_yield: Decimal | None) -> str:
+    return f"{((bean_yield or Decimal(0)) * 100).normalize():f}{NO_BREAK}%"
 
 
 def _detail(lines: list[_Line], total: Money, missing: tuple[str, ...]) -> Detail:

@@ -6,11 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
+from nibsmith.answers._foreign import foreign_words
+from nibsmith.answers._kit_words import the_kit
 from nibsmith.answers._limit_words import impossible_words
+from nibsmith.answers._weighable import step_within, weighed_words
 from nibsmith.answers.answer import Change, Remedy
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams, joined, thing
+from nibsmith.answers.weigh_out import coarse_words
+from nibsmith.answers.wording import capital, grams, joined, thing
 from nibsmith.science.formulate import (
     Bench,
     FigureChange,
@@ -119,6 +123,9 @@ def rescue(
     now = moment or Moment()
     bench = _bench(now, context)
     bowl = bowl_recipe(recipe, bowl_g, now.foreign)
+    if any(part.mass_g > 0 for part in now.foreign):
+        sentence, gives = foreign_words(recipe, bowl_g, context, bench, now.foreign)
+        return Rescued(False, sentence, bowl, gives=gives)
     found = rescued_by(recipe, bowl_g, bench, now.foreign)
     if isinstance(found, Impossible):
         sentence, gives = impossible_words(found)
@@ -182,7 +189,10 @@ def _on_scale(
         if isinstance(found, Impossible):
             return {}
         for way in (ROUND_HALF_UP, ROUND_CEILING):
-            weighed = {label: _to_step(add_g, context.scale_g, way) for label, add_g in found.add_g.items()}
+            weighed = {
+                label: _to_step(add_g, step_within(add_g, context.scale_g), way)
+                for label, add_g in found.add_g.items()
+            }
             masses_g = {
                 part.label: part.mass_g + float(weighed.get(part.label, 0)) for part in found.bowl.parts
             }
@@ -200,7 +210,9 @@ def _sentence(bowl: Recipe, additions: tuple[Addition, ...], after: Recipe, cont
         return "Nothing has to go in: the shares are within tolerance of the recipe."
     step = context.scale_g
     said = [
-        f"{grams(each.weigh_g or each.add_g, step)} of {thing(bowl.part(each.label))}" for each in additions
+        f"{weighed_words(float(each.weigh_g), step) if each.weigh_g else grams(each.add_g, step)}"
+        f" of {thing(bowl.part(each.label))}"
+        for each in additions
     ]
     return f"Add {joined(said)}: {grams(after.total_g, step)} in all."
 
@@ -224,12 +236,13 @@ def _remarks(found: Rescue, context: Context, now: Moment, weighed: Mapping[str,
     added = [found.bowl.part(label) for label in found.add_g]
     if added and not weighed:
         yield "The scale is too coarse to keep the shares within tolerance: take a finer one."
+    yield from coarse_words(found.bowl, {label: float(mass_g) for label, mass_g in weighed.items()}, context)
     sugars = [thing(part) for part in added if part.kind is Kind.SUGAR]
     if sugars and now.stage in {Stage.WITH_SUGAR, Stage.LATE}:
         again = f"the largest grains are those of the {joined(sugars)} again"
         yield f"Grind on: {again}, so the size starts from there."
     if sugars and context.kit is not None and not context.kit.grinds_sugar:
-        yield f"The {context.kit.name.lower()} does not reduce granulated sugar: mill it to powder first."
+        yield f"{capital(the_kit(context.kit))} does not reduce granulated sugar: mill it to powder first."
     if any(part.kind in {Kind.BUTTER, Kind.VEGETABLE_FAT} for part in added):
         yield "Melt the fat before it goes in, and add it to a warm mass."
     if any(isinstance(part.of, Recipe) for part in added) and now.stage is Stage.FOLDED_IN:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
+from nibsmith.answers._kit_words import the_kit
 from nibsmith.answers._out import Out, out_of
 from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.answer import Answer, Change, Citation, Detail, Remedy, Verdict
@@ -120,6 +121,42 @@ def weigh_out(recipe: Recipe, context: Context) -> Answer:
     )
 
 
+def weighing_faults(recipe: Recipe, context: Context) -> tuple[str, ...]:
+    """Say what is wrong with weighing a recipe: a charge the kit does not take, doses the scale cannot weigh.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        What is weighed, exactly [g].
+    context : Context
+        Its kit and its scale.
+
+    Returns
+    -------
+    tuple of str
+        Sentences; none where nothing is wrong.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 498.7), part("lecithin_soy", 1.3)))
+    >>> weighing_faults(bar, Context())
+    ('The scale is too coarse for the soya lecithin.',)
+    """
+    charge_g = sum(part.mass_g for part in recipe.parts if part.in_machine)
+    return (*_kit_words(charge_g, context.kit), *_few_words(recipe, small_doses(recipe, context.scale_g)))
+
+
+def coarse_words(recipe: Recipe, masses_g: Mapping[str, float], context: Context) -> tuple[str, ...]:
+    """Say which of some amounts of a recipe's parts the scale cannot weigh closely enough [g]."""
+    doses = {label: mass_g for label, mass_g in masses_g.items() if mass_g > 0}
+    parts = tuple(part.weighing(doses[part.label]) for part in recipe.parts if part.label in doses)
+    if not parts:
+        return ()
+    weighed = replace(recipe, parts=parts)
+    return _few_words(weighed, small_doses(weighed, context.scale_g))
+
+
 def _sentence(recipe: Recipe, table: WeighTable, context: Context, faults: tuple[str, ...]) -> str:
     total = f"{grams(table.total_g, context.scale_g)} in all"
     bars = _bars_words(out_of(recipe, context))
@@ -141,10 +178,10 @@ def _kit_words(charge_g: float, kit: Kit | None) -> tuple[str, ...]:
         return ()
     if kit.charge_max_g is not None and charge_g > kit.charge_max_g * (1 + CHARGE_SLACK):
         most = grams(kit.charge_max_g)
-        return (f"{grams(charge_g)} of it is ground, and the {kit.name.lower()} holds {most} at most.",)
+        return (f"{grams(charge_g)} of it is ground, and {the_kit(kit)} holds {most} at most.",)
     if kit.charge_min_g is not None and charge_g < kit.charge_min_g * (1 - CHARGE_SLACK):
         least = grams(kit.charge_min_g)
-        return (f"{grams(charge_g)} of it is ground, and the {kit.name.lower()} needs {least} at least.",)
+        return (f"{grams(charge_g)} of it is ground, and {the_kit(kit)} needs {least} at least.",)
     return ()
 
 
@@ -173,7 +210,7 @@ def _reasons(
 def _loss_words(out: Out, kit: Kit) -> str:
     kept_g = out.batch.lost_g
     water = f", and {grams(out.batch.evaporated_g)} of water leaves" if out.batch.evaporated_g else ""
-    stays = f"About {grams(kept_g)} stays in the {kit.name.lower()}{water}"
+    stays = f"About {grams(kept_g)} stays in {the_kit(kit)}{water}"
     return f"{stays}: {grams(out.batch.poured_g)} comes out."
 
 

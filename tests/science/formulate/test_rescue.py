@@ -18,6 +18,7 @@ from nibsmith.science.formulate import (
     rescue,
     rescue_limits,
     usual_tolerance,
+    what_stays,
 )
 from nibsmith.science.mixture import Form, Recipe, Stage, part
 
@@ -190,3 +191,42 @@ def test_a_bench_that_cannot_be_is_refused() -> None:
             rescue(DARK, {"cocoa_mass": 650.0}, bench)
     with pytest.raises(InputError, match="empty"):
         rescue(DARK, {})
+
+
+STRANGE = {"cocoa_mass": 650.0, "cocoa_butter": 50.0, "sugar_granulated": 297.0, "lecithin_soy": 3.0}
+
+
+def test_what_only_an_endless_batch_reaches_is_not_said_to_work() -> None:
+    found = rescue(DARK, STRANGE, foreign=(part("salt", 5.0),))
+
+    assert isinstance(found, Impossible)
+    assert [clash.endless for clash in found.clashes] == [True]
+    assert found.clashes[0].works_at is None
+    assert found.clashes[0].relaxed() is None
+
+
+def test_what_stays_is_as_little_as_the_machine_allows() -> None:
+    """5 g of 2 kg, everything else in its shares."""
+    stays = what_stays(DARK, STRANGE, Bench(machine_max_g=2000.0), (part("salt", 5.0), part("cinnamon", 2.0)))
+
+    assert [each.part.label for each in stays] == ["salt", "cinnamon"]
+    assert [each.least for each in stays] == pytest.approx([0.0025, 0.001])
+    assert stays[0].now == pytest.approx(5.0 / 1007.0)
+
+
+def test_without_an_end_to_the_batch_there_is_no_least() -> None:
+    assert [each.least for each in what_stays(DARK, STRANGE, Bench(), (part("salt", 5.0),))] == [None]
+
+
+def test_nothing_is_said_to_stay_where_the_rest_does_not_come_back() -> None:
+    late = Bench(stage=Stage.FOLDED_IN)
+
+    assert what_stays(DARK, {**STRANGE, "sugar_granulated": 600.0}, late, (part("salt", 5.0),)) == ()
+
+
+def test_no_more_goes_in_of_what_is_not_in_the_recipe() -> None:
+    held = {**STRANGE, "cocoa_mass": 700.0}
+    found = rescue(DARK, held, Bench(left_in=frozenset({"salt"})), (part("salt", 5.0),))
+
+    assert isinstance(found, Rescue)
+    assert "salt" not in found.add_g

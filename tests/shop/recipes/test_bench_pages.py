@@ -268,7 +268,7 @@ def test_a_sharing_that_cannot_be_is_refused_beside_its_field(
     assert re.search(rf'id="{field}">\S', response.content.decode())
 
 
-@pytest.mark.parametrize("asked", ["?cost_max=9", "?objective=cheapest"])
+@pytest.mark.parametrize("asked", ["?cost_max=9", "?objective=cheapest&total_fat_percent_min=20"])
 def test_a_balance_on_cost_names_the_parts_without_a_price_and_where_to_type_it(
     client: Client, dark: RecipeVersion, asked: str
 ) -> None:

@@ -1,7 +1,8 @@
 """Balance a recipe to what a maker wishes of it."""
 
-from nibsmith.answers.balance.balancing import Balanced, Held, PartChange, balance, cost_per_kg, keeps_all
+from nibsmith.answers.balance.balancing import balance, keeps_all
 from nibsmith.answers.balance.limits import limits_of
+from nibsmith.answers.balance.result import Balanced, Held, PartChange
 from nibsmith.answers.balance.wishes import OTHER_KEYS, Between, PropertyWish, Wishes, wishes_from
 
 __all__ = [
@@ -13,7 +14,6 @@ __all__ = [
     "PropertyWish",
     "Wishes",
     "balance",
-    "cost_per_kg",
     "keeps_all",
     "limits_of",
     "wishes_from",

@@ -5,12 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from nibsmith.answers._kit_words import the_kit
+from nibsmith.answers._out import loss_of
+from nibsmith.answers._prices import priced
 from nibsmith.answers.balance.wishes import Between, PropertyWish, Wishes
 from nibsmith.answers.context import Context
 from nibsmith.answers.figure_keys import BUTTER_OF_FAT
+from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import (
+    ComingOut,
     Goal,
+    coming_out,
     cost_limit,
+    finished_row,
     lock,
     mass_limit,
     share_limit,
@@ -62,11 +69,12 @@ def limits_of(recipe: Recipe, wishes: Wishes, context: Context) -> tuple[Limit, 
     >>> [limit.name for limit in limits_of(bar, wishes_from({"lock": ["cocoa_mass"]}), Context())]
     ['the share of Cocoa mass']
     """
+    reckoned = priced(recipe, context) if wishes.cost_per_kg is not None else recipe
     return (
         *(_property(recipe, wish, context) for wish in wishes.properties),
         *_shares(recipe, wishes),
         *_masses(recipe, wishes, context),
-        *_cost(recipe, wishes, context),
+        *_cost(reckoned, wishes, context),
         *_names(recipe, wishes, context),
     )
 
@@ -98,7 +106,7 @@ def _dried(limit: Limit, recipe: Recipe, wish: PropertyWish, end_percent: float)
         return limit
     inside, water = (row_of(recipe, key, which=lambda leaf: leaf.in_machine) for key in ("mass", "water"))
     whole, end = limit.denominator or {}, end_percent / 100
-    ends_g = {label: (inside[label] - water[label]) / (1 - end) for label in whole}
+    ends_g = finished_row(recipe, end_percent)
     outside = {label: whole[label] - inside[label] for label in whole}
     top = limit.numerator
     if wish.key == "water":
@@ -125,14 +133,29 @@ def _masses(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]
     if total != Between():
         yield total_limit(recipe, low=total.low, high=total.high, reason=YOURS)
     if context.kit is not None and context.kit.charge_max_g is not None:
-        reason = f"the {context.kit.name.lower()} holds no more"
+        reason = f"{the_kit(context.kit)} holds no more"
         yield total_limit(recipe, high=context.kit.charge_max_g, only_machine=True, reason=reason)
 
 
 def _cost(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
     between = wishes.cost_per_kg
     if between is not None:
-        yield cost_limit(recipe, low=between.low, high=between.high, currency=context.currency, reason=YOURS)
+        yield cost_limit(
+            recipe,
+            low=between.low,
+            high=between.high,
+            currency=context.currency,
+            reason=YOURS,
+            out=None if context.kit is None else _coming_out(recipe, context),
+        )
+
+
+def _coming_out(recipe: Recipe, context: Context) -> ComingOut:
+    """What comes out of the kit, with its water as charged where that of a part is not known."""
+    try:
+        return coming_out(recipe, loss_of(context, context.end_water_percent))
+    except UnknownFigure:
+        return coming_out(recipe, loss_of(context, None))
 
 
 def _names(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:

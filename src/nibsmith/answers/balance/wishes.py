@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from nibsmith.answers.figure_keys import PROPERTY_OF
 from nibsmith.science.errors import InputError
@@ -15,7 +16,10 @@ from nibsmith.science.legal import classes, jurisdictions
 from nibsmith.science.mixture import Basis, Part
 from nibsmith.science.quantities import parse_mass
 
-OTHER_KEYS = ("share", "mass", "lock", "cost_per_kg", "called", "objective", "total", "offer")
+if TYPE_CHECKING:  # its module loads numpy, which reading wishes does not need
+    from nibsmith.science.flow import Use
+
+OTHER_KEYS = ("share", "mass", "lock", "cost_per_kg", "called", "pours", "objective", "total", "offer")
 _ENDS = ("min", "max", "target")
 _BASES = {basis.value: basis for basis in Basis}
 
@@ -44,7 +48,8 @@ class Wishes:
     Shares in percent of everything weighed and weights in grams by part label; ``lock`` holds shares where
     they are; ``cost_per_kg`` in the workshop's currency; ``called`` are jurisdiction and name; ``total_g``
     is ``None`` where the total is kept, and bounds where it is free or given; ``offer`` are keys of
-    packaged ingredients that may come in, or parts of any other.
+    packaged ingredients that may come in, or parts of any other; ``pours`` asks that the mass pours, for
+    ``pours_for`` where a use is named, else for what it usually is poured for.
     """
 
     properties: tuple[PropertyWish, ...] = ()
@@ -56,6 +61,8 @@ class Wishes:
     objective: Objective = Objective.LEAST_CHANGE
     total_g: Between | None = None
     offer: tuple[str | Part, ...] = ()
+    pours: bool = False
+    pours_for: Use | None = None
 
 
 def wishes_from(table: Mapping[str, object]) -> Wishes:
@@ -66,7 +73,8 @@ def wishes_from(table: Mapping[str, object]) -> Wishes:
     table : Mapping
         As typed: a property key such as ``total_fat_percent`` with a number (hit exactly) or a table of
         ``min``, ``max`` or ``target`` and ``basis``; ``share`` and ``mass`` by part; ``lock``, ``called``
-        and ``offer`` as lists; ``cost_per_kg``; ``objective``; ``total`` as ``keep``, ``free`` or a weight.
+        and ``offer`` as lists; ``cost_per_kg``; ``pours`` as true or a use;
+        ``objective``; ``total`` as ``keep``, ``free`` or a weight.
 
     Returns
     -------
@@ -87,6 +95,7 @@ def wishes_from(table: Mapping[str, object]) -> Wishes:
     for key in table:
         if key not in PROPERTY_OF and key not in OTHER_KEYS:
             raise _unknown(key, (*PROPERTY_OF, *OTHER_KEYS), f"limits.{key}")
+    pours, pours_for = _pours(table.get("pours", False))
     return Wishes(
         properties=tuple(_properties(table)),
         shares=_by_part(table, "share", percent=True),
@@ -97,6 +106,8 @@ def wishes_from(table: Mapping[str, object]) -> Wishes:
         objective=_objective(table.get("objective", Objective.LEAST_CHANGE.value)),
         total_g=_total(table.get("total", "keep")),
         offer=_words(table, "offer"),
+        pours=pours,
+        pours_for=pours_for,
     )
 
 
@@ -200,6 +211,18 @@ def _total(value: object) -> Between | None:
     if value == "keep":
         return None
     return Between() if value == "free" else _between(value, "limits.total", weights=True)
+
+
+def _pours(value: object) -> tuple[bool, Use | None]:
+    if isinstance(value, bool):
+        return value, None
+    from nibsmith.science.flow import Use
+
+    known = [use.value for use in Use]
+    word = str(value).replace("-", "_")
+    if word not in known:
+        raise _unknown(str(value), known, "limits.pours")
+    return True, Use(word)
 
 
 def _unknown(word: str, known: Sequence[str], field: str) -> InputError:

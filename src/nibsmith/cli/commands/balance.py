@@ -23,7 +23,6 @@ from nibsmith.cli.writing import write_whole
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Recipe
 
-WORDS = {Verdict.GOOD: "Balanced.", Verdict.STOP: "No such recipe.", Verdict.UNKNOWN: "Cannot tell."}
 NO_SUCH_RECIPE = 1
 """The exit code where the limits stand in each other's way: an answer, but not a recipe."""
 
@@ -45,6 +44,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         help="an ingredient that may come in, such as cocoa_butter; as often as needed",
+    )
+    parser.add_argument(
+        "--pours", action="store_true", help="it must pour into moulds, or for what the file says"
     )
     parser.add_argument("--cheapest", action="store_true", help="the cheapest recipe, not the least change")
     bench.add_workshop(parser)
@@ -77,6 +79,8 @@ def _wishes(args: argparse.Namespace, there: bench.Bench) -> Wishes:
     for key, typed in (("called", args.called), ("offer", offered)):
         if typed:
             limits[key] = [*_listed(limits.get(key)), *typed]
+    if args.pours and not limits.get("pours"):
+        limits["pours"] = True
     if args.cheapest:
         limits["objective"] = "cheapest"
     if not limits:
@@ -99,7 +103,7 @@ def _text(recipe: Recipe, balanced: Balanced, context: Context, args: argparse.N
         yield ""
         yield from _table(recipe, balanced, balanced.recipe, context)
         yield from _limits(balanced, why=args.why)
-        yield from _costs(balanced, context)
+        yield from _costs(balanced)
     for remark in balanced.remarks:
         yield ""
         yield from wrapped(remark)
@@ -110,12 +114,11 @@ def _text(recipe: Recipe, balanced: Balanced, context: Context, args: argparse.N
 
 
 def _verdict(balanced: Balanced) -> Iterator[str]:
-    verdict = Verdict.GOOD if balanced.possible else Verdict.UNKNOWN if balanced.unknown else Verdict.STOP
-    word = {Verdict.GOOD: "Balanced.", Verdict.STOP: "No such recipe.", Verdict.UNKNOWN: "Cannot tell."}[
-        verdict
-    ]
-    yield f"{painted(SHAPES[verdict], verdict)} {painted(word, verdict)}"
+    verdict = balanced.verdict
+    yield f"{painted(SHAPES[verdict], verdict)} {painted(balanced.word, verdict)}"
     yield from wrapped(capital(balanced.sentence))
+    if balanced.advice:
+        yield from wrapped(balanced.advice)
     for give in balanced.gives:
         yield from wrapped(f"→ {give}", hang="    ")
 
@@ -174,8 +177,8 @@ def _law(held: Held) -> str:
     return name if comma else held.words
 
 
-def _costs(balanced: Balanced, context: Context) -> Iterator[str]:
+def _costs(balanced: Balanced) -> Iterator[str]:
     before, after = balanced.cost_before, balanced.cost_after
     if before is not None and after is not None:
         yield ""
-        yield from wrapped(f"A kilogram costs {after:.2f} {context.currency}; before {before:.2f}.")
+        yield from wrapped(f"A kilogram of {balanced.cost_of} costs {after}; before {before}.")

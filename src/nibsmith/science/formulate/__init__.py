@@ -33,14 +33,17 @@ from nibsmith.science.formulate.inclusion import (
     inclusions_of,
     with_inclusions,
 )
+from nibsmith.science.formulate.outcome import ComingOut, coming_out, finished_row
 from nibsmith.science.formulate.rescuing import (
     Bench,
     Rescue,
+    Stays,
     Tolerance,
     can_go_in,
     rescue,
     rescue_limits,
     usual_tolerance,
+    what_stays,
 )
 from nibsmith.science.formulate.rounding import (
     Premix,
@@ -75,6 +78,7 @@ __all__ = [
     "Bowl",
     "Claim",
     "Clash",
+    "ComingOut",
     "Conflict",
     "FigureChange",
     "Goal",
@@ -94,6 +98,7 @@ __all__ = [
     "SmallDose",
     "Solution",
     "Split",
+    "Stays",
     "Tolerance",
     "TypedShares",
     "WayOut",
@@ -105,8 +110,10 @@ __all__ = [
     "bowl_recipe",
     "broken_limits",
     "can_go_in",
+    "coming_out",
     "cost_limit",
     "figure_changes",
+    "finished_row",
     "fold_in_for",
     "from_ratio",
     "from_shares",
@@ -129,6 +136,7 @@ __all__ = [
     "small_doses",
     "total_limit",
     "usual_tolerance",
+    "what_stays",
     "with_inclusions",
     "with_margin",
 ]

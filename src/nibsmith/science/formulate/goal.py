@@ -10,6 +10,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from nibsmith.science.errors import InputError, UnknownPrice
+from nibsmith.science.formulate.outcome import ComingOut
 from nibsmith.science.mixture import Limit, Recipe
 
 
@@ -277,10 +278,11 @@ def cost_limit(
     high: float | None = None,
     currency: str = "",
     reason: str = "your limit",
+    out: ComingOut | None = None,
 ) -> Limit:
-    """Return a limit on what a kilogram of everything weighed costs.
+    """Return a limit on what a kilogram of everything weighed costs, or of what comes out of a machine.
 
-    ``low <= sum p_i m_i / sum m_i <= high``.
+    ``low <= sum p_i m_i / (sum c_i m_i - R) <= high``, with c_i one and R nought for everything weighed.
 
     Parameters
     ----------
@@ -292,6 +294,8 @@ def cost_limit(
         For the words only.
     reason : str
         Why, in words.
+    out : ComingOut, optional
+        What comes out of a machine, as ``coming_out`` has it; everything weighed where it is not given.
 
     Returns
     -------
@@ -314,8 +318,17 @@ def cost_limit(
     1.0
     """
     unit = f"{currency}/kg" if currency else "per kg"
+    what, basis = ("what is weighed", "as_weighed") if out is None else ("what comes out", "product")
     return Limit(
-        "the cost", reason, prices(recipe), whole_row(recipe), low, high, unit=unit, basis="as_weighed"
+        name=f"the cost of {what}",
+        reason=reason,
+        numerator=prices(recipe),
+        denominator=whole_row(recipe) if out is None else out.row,
+        low=low,
+        high=high,
+        unit=unit,
+        basis=basis,
+        less_g=0.0 if out is None else out.stays_g,
     )
 
 

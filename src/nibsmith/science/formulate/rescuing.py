@@ -7,15 +7,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
-from typing import cast
+from typing import NamedTuple, cast
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate.balancing import balance
 from nibsmith.science.formulate.goal import Goal, share_limit, total_limit
-from nibsmith.science.formulate.solution import Impossible, Solution
+from nibsmith.science.formulate.solution import Clash, Impossible, Solution
 from nibsmith.science.formulate.two_truths import bowl_recipe
 from nibsmith.science.mixture import MACHINE_STAGES, Limit, Part, Recipe, Stage
 from nibsmith.science.tables import load, load_data
+
+NOT_IN_IT = "it is not in the recipe"
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,7 @@ class Bench:
     ``stage`` is what is being done now; ``grind_on`` says that the maker will grind for hours more, so that
     sugar and milk can still go in late. ``machine_max_g`` is the most the machine holds [g]; ``shelf_g`` is
     what there is, by part label or ingredient key [g]; what is not named there is free unless
-    ``only_shelf``.
+    ``only_shelf``. ``left_in`` are labels of what is in the bowl and not in the recipe that may stay there.
     """
 
     stage: Stage = Stage.START
@@ -71,6 +73,7 @@ class Bench:
     shelf_g: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     only_shelf: bool = False
     tolerance: Tolerance | None = None
+    left_in: frozenset[str] = frozenset()
 
 
 @lru_cache(maxsize=1)
@@ -176,22 +179,32 @@ def rescue_limits(
     ['the share of Cocoa mass', 'the share of Granulated sugar', 'the charge of the machine']
     """
     bowl = bowl_recipe(recipe, bowl_g, foreign)
-    limits = [_share(recipe, bowl, part, bench.tolerance or usual_tolerance()) for part in bowl.parts]
+    tolerance = bench.tolerance or usual_tolerance()
+    limits = [_share(recipe, bowl, part, tolerance) for part in bowl.parts if part.label not in bench.left_in]
     if bench.machine_max_g is not None:
         _weight(bench.machine_max_g, "machine_max_g")
         limits.append(
             total_limit(bowl, high=bench.machine_max_g, only_machine=True, reason="the machine holds no more")
         )
+    strange = {part.label for part in foreign}
     for part in bowl.parts:
-        limits.extend(_more_of(part, bench))
+        limits.extend(_no_more(part) if part.label in strange else _more_of(part, bench))
     return tuple(limits)
+
+
+def _no_more(part: Part) -> list[Limit]:
+    return [Limit(_weight_of(part), NOT_IN_IT, {part.label: 1.0}, None, high=part.mass_g)]
+
+
+def _weight_of(part: Part) -> str:
+    return f"the weight of {part.name}"
 
 
 def _share(recipe: Recipe, bowl: Recipe, part: Part, tolerance: Tolerance) -> Limit:
     """The band a share must be in; what is not in the recipe must not be in the bowl."""
     wanted = sum(old.mass_g for old in recipe.parts if old.label == part.label) / recipe.total_g
     off = tolerance.around(wanted)
-    reason = "the recipe, within tolerance" if wanted else "it is not in the recipe"
+    reason = "the recipe, within tolerance" if wanted else NOT_IN_IT
     low = wanted - off if wanted else None
     return share_limit(bowl, part.label, low=low, high=wanted + off, reason=reason)
 
@@ -199,7 +212,7 @@ def _share(recipe: Recipe, bowl: Recipe, part: Part, tolerance: Tolerance) -> Li
 def _more_of(part: Part, bench: Bench) -> list[Limit]:
     """What bounds how much more of a part can go in."""
     row = {part.label: 1.0}
-    name = f"the weight of {part.name}"
+    name = _weight_of(part)
     if not can_go_in(part, bench.stage, grind_on=bench.grind_on):
         return [Limit(name, "it cannot go in any more at this stage", row, None, high=part.mass_g)]
     there_g = _on_shelf(part, bench)
@@ -287,4 +300,79 @@ def _rescue(recipe: Recipe, bowl: Recipe, solution: Solution) -> Rescue:
         recipe=replace(after, name=recipe.name),
         add_g=solution.changes_g,
         shares={part.label: (wanted.get(part.label, 0.0), after.share(part.label)) for part in after.parts},
+    )
+
+
+class Stays(NamedTuple):
+    """What is in a bowl and not in its recipe.
+
+    ``now`` is its share of the bowl, ``least`` the least that additions within the limits bring it to
+    [0 to 1]; ``None`` where these make it less without end.
+    """
+
+    part: Part
+    now: float
+    least: float | None
+
+
+def what_stays(
+    recipe: Recipe, bowl_g: Mapping[str, float], bench: Bench, foreign: tuple[Part, ...]
+) -> tuple[Stays, ...]:
+    """Return how little of what is not in the recipe can be left, all else within the limits of a rescue.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe; only its shares matter.
+    bowl_g : Mapping[str, float]
+        Part label to what is in the bowl [g].
+    bench : Bench
+        Where the work stands.
+    foreign : tuple of Part
+        What is in the bowl and not in the recipe [g].
+
+    Returns
+    -------
+    tuple of Stays
+        One a foreign part that weighs something; none where all else cannot be brought back.
+
+    Raises
+    ------
+    InputError
+        If the bowl or the bench cannot be.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> bowl = {"cocoa_mass": 700.0, "sugar_granulated": 300.0}
+    >>> stays = what_stays(bar, bowl, Bench(machine_max_g=2000.0), (part("salt", 5.0),))
+    >>> round(stays[0].now, 5), round(stays[0].least, 5)
+    (0.00498, 0.0025)
+    """
+    there = [part for part in foreign if part.mass_g > 0]
+    labels = frozenset(part.label for part in foreign)
+    total_g = bowl_recipe(recipe, bowl_g, foreign).total_g
+    found = []
+    for part in there:
+        others = replace(bench, left_in=labels - {part.label})
+        clash = _clash_on(part, rescue(recipe, bowl_g, others, foreign))
+        if clash is not None:
+            found.append(Stays(part, part.mass_g / total_g, clash.works_at))
+    return tuple(found)
+
+
+def _clash_on(part: Part, outcome: Rescue | Impossible) -> Clash | None:
+    """The quarrel with the share of a part, where giving way in it settles everything."""
+    if isinstance(outcome, Rescue):
+        return None
+    return next(
+        (
+            clash
+            for clash in outcome.clashes
+            if clash.enough
+            and clash.limit.denominator is not None
+            and list(clash.limit.numerator) == [part.label]
+        ),
+        None,
     )

@@ -131,11 +131,12 @@ def _reach(limit: Limit, rounded: Rounded) -> float:
     if limit.denominator is None:
         return step_g * sum(abs(number) for number in limit.numerator.values())
     bottom = sum(limit.denominator.get(label, 0.0) * mass for label, mass in rounded.floats_g.items())
+    bottom -= limit.less_g
     labels = limit.numerator.keys() | limit.denominator.keys()
     moves = (
         abs(limit.numerator.get(label, 0.0) - value * limit.denominator.get(label, 0.0)) for label in labels
     )
-    return step_g * sum(moves) / bottom if bottom else 0.0
+    return step_g * sum(moves) / bottom if bottom > 0 else 0.0
 
 
 def with_margin(limit: Limit, rounded: Rounded, fraction: float) -> Limit:

@@ -40,6 +40,8 @@ class Box(NamedTuple):
 class Ratio(NamedTuple):
     """Where a limit went: a row for each end, the bound inside the coefficients, and one for its basis.
 
+    ``less`` is what is taken off the bottom, in shares of the recipe's weight.
+
     A share of nothing is no share, so where one is asked for there must be some of what it is a share of.
     """
 
@@ -48,6 +50,7 @@ class Ratio(NamedTuple):
     top: list[float]
     bottom: list[float]
     basis: int | None
+    less: float = 0.0
 
 
 Place = Row | Box | Ratio
@@ -123,6 +126,8 @@ class Sheet:
     def _place(self, limit: Limit) -> Place:
         top, bottom = limit.numerator, limit.denominator
         factor: float | None = self._per_gram
+        if limit.less_g:
+            return self._ratio(limit)
         if bottom is not None:
             factor = self.total if bottom is self._seen or bottom == self._whole else None
             self._seen = bottom if factor is not None else self._seen
@@ -152,17 +157,17 @@ class Sheet:
         asks = self._roomy or _asks(limit.low, limit.high)
         basis = self._add_row(bottom, -INFINITY, INFINITY) if asks else None
         if low is not None and limit.low == limit.high and not self._roomy:
-            return Ratio(low, low, top, bottom, basis)
+            return Ratio(low, low, top, bottom, basis, limit.less_g * self._per_gram)
         high = self._add_row(top, -INFINITY, INFINITY) if self._roomy or limit.high is not None else None
-        return Ratio(low, high, top, bottom, basis)
+        return Ratio(low, high, top, bottom, basis, limit.less_g * self._per_gram)
 
     def _write_ratio(self, place: Ratio, low: float | None, high: float | None) -> None:
         if place.low is not None:
             self.rows[place.low] = _less(place, low)
-            self.row_low[place.low] = -INFINITY if low is None else 0.0
+            self.row_low[place.low] = -INFINITY if low is None else -low * place.less
         if place.high is not None:
             self.rows[place.high] = _less(place, high)
-            self.row_high[place.high] = INFINITY if high is None else 0.0
+            self.row_high[place.high] = INFINITY if high is None else -high * place.less
         if place.basis is not None:
             self.row_low[place.basis] = LEAST_BASIS if _asks(low, high) else -INFINITY
 

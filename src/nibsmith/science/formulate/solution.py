@@ -48,13 +48,14 @@ class Clash:
 
     ``works_at`` is the nearest bound at which the rest can hold, in the limit's own unit (shares 0 to 1),
     or ``None`` where no bound would do. ``enough`` says that giving way here settles everything; else only
-    this conflict.
+    this conflict. ``endless`` says that the bound is only come nearer to by a batch ever larger.
     """
 
     limit: Limit
     end: End
     works_at: float | None
     enough: bool
+    endless: bool = False
 
     @property
     def bound(self) -> float:

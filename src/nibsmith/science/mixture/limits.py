@@ -20,9 +20,9 @@ STRICT_STEP = 1e-6  # how far inside a strict bound counts as inside it: 1 mg in
 class Limit:
     """A bound on a ratio of two sums over the parts, or on one sum.
 
-    With a denominator, ``low <= sum(numerator·m) / sum(denominator·m) <= high`` and the bounds are shares
-    [0 to 1]; without, ``low <= sum(numerator·m) <= high`` and the bounds are in ``unit``. A strict bound must
-    be passed by ``STRICT_STEP``. Multiplied out, either is linear in the masses m [g].
+    With a denominator, ``low <= sum(numerator·m) / (sum(denominator·m) - less_g) <= high`` and the bounds are
+    shares [0 to 1]; without, ``low <= sum(numerator·m) <= high`` and the bounds are in ``unit``. A strict
+    bound must be passed by ``STRICT_STEP``. Multiplied out, either is linear in the masses m [g].
     """
 
     name: str
@@ -34,6 +34,7 @@ class Limit:
     strict: bool = False
     unit: str = "g"
     basis: str = ""
+    less_g: float = 0.0
 
     @property
     def bounds(self) -> tuple[float | None, float | None]:
@@ -44,11 +45,13 @@ class Limit:
         return low, high
 
     def value(self, masses_g: Row) -> float:
-        """Return the bounded ratio or sum at these masses."""
+        """Return the bounded ratio or sum at these masses; endless where nothing is left to divide by."""
         top = _dot(self.numerator, masses_g)
         if self.denominator is None:
             return top
-        bottom = _dot(self.denominator, masses_g)
+        bottom = _dot(self.denominator, masses_g) - self.less_g
+        if self.less_g and bottom <= 0:
+            return float("inf")
         return top / bottom if bottom else 0.0
 
     def gap(self, masses_g: Row) -> float:
@@ -77,7 +80,7 @@ class Limit:
             label: sign * (self.numerator.get(label, 0.0) - bound * self.denominator.get(label, 0.0))
             for label in sorted(labels)
         }
-        return row, 0.0
+        return row, -sign * bound * self.less_g if self.less_g else 0.0
 
 
 def _dot(row: Row, masses_g: Row) -> float:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 
 from nibsmith.answers.balance import Balanced, Held
-from nibsmith.shop.common.figures import money
 from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.balancing import (
@@ -62,7 +60,9 @@ class ShownBalance:
     totals: tuple[Weight, Weight] | None
     held: tuple[Held, ...]
     cost: tuple[str, str] | None
+    cost_of: str
     remarks: tuple[str, ...]
+    advice: str
     gives: tuple[str, ...]
 
 
@@ -98,16 +98,25 @@ def _fields(asked: Asked, bounds: Sequence[Bound]) -> tuple[tuple[str, str, str,
 def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) -> ShownBalance:
     """Show a balance."""
     shown = ShownBalance(
-        heading="Cannot tell" if found.unknown else "Proposal" if found.possible else "It cannot be",
+        heading=_heading(found),
         sentence=found.sentence,
         rows=tuple(_rows(found, opened, settings)),
         totals=_totals(found, opened, settings),
         held=found.held,
         cost=_cost(found, settings),
+        cost_of=found.cost_of,
         remarks=(*found.remarks, *(f"Not on this scale: {words}." for words in found.missed_on_scale)),
+        advice=found.advice,
         gives=found.gives,
     )
     return said_in(shown, settings)
+
+
+def _heading(found: Balanced) -> str:
+    """Call a proposal so only where it is all that was asked, as far as can be told."""
+    if found.recipe is None:
+        return "Cannot tell" if found.unknown else "It cannot be"
+    return "Proposal" if found.possible else found.word.rstrip(".")
 
 
 def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[DiffRow]:
@@ -151,8 +160,4 @@ def _change(grams: float, settings: WorkshopSettings) -> str:
 def _cost(found: Balanced, settings: WorkshopSettings) -> tuple[str, str] | None:
     if found.cost_before is None or found.cost_after is None:
         return None
-    before, after = (
-        money(Decimal(repr(value)).quantize(HUNDREDTH), settings.currency, settings.decimal_sign)
-        for value in (found.cost_before, found.cost_after)
-    )
-    return before, after
+    return str(found.cost_before), str(found.cost_after)

@@ -16,6 +16,8 @@ from nibsmith.science.formulate.solution import Clash, Conflict, End, Impossible
 from nibsmith.science.mixture import STRICT_STEP, Limit, Recipe, Row
 
 _LEAST_T = 1e-9  # least 1/size of a batch when sizes are free: a billion times the recipe is no batch
+_LARGEST_T = 1e-3  # 1/size of a batch that can be made; what only a larger one reaches is out of reach
+_NEARER = 1e-9  # a bound that an endless batch comes nearer to by less than this is not out of reach
 _MOST_CONFLICTS = 5  # more than this many quarrels at once are not read
 
 
@@ -95,11 +97,11 @@ class Sides:
                 needed.discard(index)
         return sorted(needed)
 
-    def reach(self, index: int, others: set[int]) -> float | None:
+    def reach(self, index: int, others: set[int], least_t: float = _LEAST_T) -> float | None:
         """Return the value one limit can have nearest its bound while others hold.
 
         ``None`` where they cannot. With ``y = t x`` a ratio of sums becomes a sum: maximise ``a · y`` with
-        ``b · y = 1``.
+        ``b · y = 1``; the least t bounds how large the batch may become.
         """
         side = self.all[index]
         sign = 1.0 if side.end == "low" else -1.0
@@ -108,28 +110,38 @@ class Sides:
         rows = [np.append(row, -bound) for row, bound in self._rows(sorted(others - {index}))]
         unit = np.eye(len(self.labels))
         rows += [np.append(unit[i], -floor) for i, floor in enumerate(self.floor) if floor > 0]
-        return self._extreme(sign, top, rows, self._norm(limit))
+        scale = self.scale_g if limit.denominator is None else 1.0
+        found = self._extreme(sign, top, rows, self._norm(limit), least_t)
+        return None if found is None else found * scale
 
     def _norm(self, limit: Limit) -> Vector:
         if limit.denominator is None:  # a plain sum: the batch at its own size, in grams
             return np.append(np.zeros(len(self.labels)), 1.0)
-        return np.append(self._vector(limit.denominator), 0.0)
+        return np.append(self._vector(limit.denominator), -limit.less_g / self.scale_g)
 
-    def _extreme(self, sign: float, top: Vector, rows: list[Vector], norm: Vector) -> float | None:
+    def endless(self, index: int, others: set[int], reached: float) -> bool:
+        """Whether a value is only come near to by a batch ever larger, because something cannot come out."""
+        if not self.floor.any():
+            return False
+        made = self.reach(index, others, _LARGEST_T)
+        return made is None or abs(made - reached) > _NEARER
+
+    def _extreme(
+        self, sign: float, top: Vector, rows: list[Vector], norm: Vector, least_t: float
+    ) -> float | None:
         if not norm.any():
             return None
         count = len(top)
-        scale = self.scale_g if norm[-1] else 1.0
         program = Program(
             cost=np.append(-sign * top, 0.0),
-            low=np.append(np.zeros(count), _LEAST_T),
+            low=np.append(np.zeros(count), least_t),
             high=np.append(np.full(count, INFINITY), 1 / LEAST_BASIS),
             rows=np.array([*rows, norm]),
             row_low=np.append(np.zeros(len(rows)), 1.0),
             row_high=np.append(np.full(len(rows), INFINITY), 1.0),
         )
         z = _solved(program)
-        return None if z is None else float(top @ z[:-1]) * scale
+        return None if z is None else float(top @ z[:-1])
 
 
 def _solved(program: Program) -> Vector | None:
@@ -189,7 +201,10 @@ def explain(recipe: Recipe, limits: Sequence[Limit], goal: Goal) -> Impossible:
 def _clash(sides: Sides, index: int, conflict: list[int], everything: set[int]) -> Clash:
     side = sides.all[index]
     with_all = sides.reach(index, everything)
-    reached = sides.reach(index, set(conflict)) if with_all is None else with_all
+    others = set(conflict) if with_all is None else everything
+    reached = sides.reach(index, others) if with_all is None else with_all
+    if reached is not None and sides.endless(index, others, reached):
+        return Clash(side.limit, side.end, None, with_all is not None, endless=True)
     step = STRICT_STEP if side.limit.strict else 0.0
     inward = -step if side.end == "low" else step
     return Clash(side.limit, side.end, None if reached is None else reached + inward, with_all is not None)

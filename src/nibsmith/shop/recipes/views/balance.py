@@ -9,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from nibsmith.answers.cost import of_what
 from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
@@ -41,6 +42,7 @@ def balance(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         "name_choices": balancing.name_choices(settings),
         "names": names.all(),
         "currency": settings.currency,
+        "cost_of": of_what(opened.context),
         "query": request.GET.urlencode(),
     }
     context |= _found(asked, opened)
