@@ -18,6 +18,7 @@ from nibsmith.science.flow import (
     ViscometerReading,
     WordReading,
     calibrate,
+    of_one_mass,
     ring_yield,
 )
 
@@ -86,6 +87,54 @@ def test_one_wild_reading_does_not_carry_the_others_away() -> None:
     without, with_it = calibrate(good), calibrate([*good, wild])
 
     assert with_it.eta_factor.value / without.eta_factor.value < 1.15
+
+
+@pytest.mark.parametrize(
+    "reading", [WordReading(Casson(8.0, 2.0), Feel.TOO_THICK), ViscometerReading.of(SAID, THICK)]
+)
+def test_readings_of_one_batch_tell_no_more_of_the_kit_than_the_batch_does(reading) -> None:
+    one, together, apart = (
+        calibrate(readings, batches)
+        for readings, batches in (([reading], None), ([reading] * 10, ["a"] * 10), ([reading] * 10, None))
+    )
+
+    assert one.eta_factor.value < together.eta_factor.value < apart.eta_factor.value
+    assert apart.eta_spread < together.eta_spread < one.eta_spread
+    more = calibrate([reading] * 100, ["a"] * 100)
+    assert more.eta_factor.value / together.eta_factor.value < 1.1
+    assert together.observations == 10
+
+
+def test_four_rings_of_one_batch_are_weighed_as_an_independent_integral_weighs_them() -> None:
+    """Four normal readings of the variance O about one batch of the variance B weigh 4/(O + 4·B) in all."""
+    seen = np.log(ring_yield(90.0, 25.0, 1220.0) / SAID.yield_pa)
+    batch, own = np.log(1.3) ** 2, np.log(1.5) ** 2
+    weight = 4 / (own + 4 * batch) * (batch + own)
+
+    def density(x: float) -> float:
+        tails = 1 + (seen - x) ** 2 / (batch + own) / 4
+        return float(np.exp(-0.5 * (x / KIT) ** 2) * tails ** (-2.5 * weight))
+
+    total = quad(density, -4, 4)[0]
+    mean = quad(lambda x: x * density(x), -4, 4)[0] / total
+
+    found = calibrate([RingReading(SAID, 90.0, 25.0, 1220.0)] * 4, ["a"] * 4)
+
+    assert found.tau_factor.value == pytest.approx(np.exp(mean), rel=2e-3)
+
+
+def test_a_mass_that_was_read_is_known_better_than_the_next_of_its_kit() -> None:
+    read = ViscometerReading.of(SAID, THICK)
+    kit, mass = calibrate([read]), of_one_mass([read], calibrate([]))
+
+    assert kit.eta_factor.value < mass.eta_factor.value == pytest.approx(2.0, rel=0.1)
+    assert mass.eta_spread < 1.3 < kit.eta_spread
+    assert of_one_mass([], kit) == kit
+
+
+def test_each_reading_is_of_a_batch() -> None:
+    with pytest.raises(InputError):
+        calibrate([WordReading(SAID, Feel.RIGHT)] * 2, ["one"])
 
 
 def test_the_order_of_readings_does_not_matter() -> None:

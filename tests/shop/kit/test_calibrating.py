@@ -55,7 +55,8 @@ def test_readings_of_two_batches_make_one_calibration_after_another(agnes: OwnKi
     found = flow_of(known(agnes.ref).flow)
     assert found is not None
     read = Casson(15.0, 3.0)
-    assert found == calibrate([ViscometerReading.of(FORETOLD, read)] * 3)
+    assert found == calibrate([ViscometerReading.of(FORETOLD, read)] * 3, ["one", "one", "two"])
+    assert found != calibrate([ViscometerReading.of(FORETOLD, read)] * 3)
     assert 1.3 < found.eta_factor.value < 1.6
 
 

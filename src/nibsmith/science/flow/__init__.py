@@ -1,6 +1,6 @@
 """How a mass flows: from its fat, its grains, its water and its temperature, by an estimate."""
 
-from nibsmith.science.flow.calibration import Calibration, calibrate
+from nibsmith.science.flow.calibration import Calibration, calibrate, of_one_mass
 from nibsmith.science.flow.casson import Casson, CassonFit, casson_from_two_points, fit_casson
 from nibsmith.science.flow.density import constituent_density, food_density
 from nibsmith.science.flow.herschel_bulkley import HerschelBulkley, fit_herschel_bulkley
@@ -69,6 +69,7 @@ __all__ = [
     "locked_in_mass",
     "locked_nib_butter",
     "locked_share",
+    "of_one_mass",
     "plastic_viscosity",
     "ring_yield",
     "solids_by_volume",

@@ -42,7 +42,8 @@ def told_by(kit: str, kind: Subject, rows: Sequence[Observation]) -> Told:
 
 
 def _flow(rows: Sequence[Observation]) -> Told:
-    found = calibrate([facts.flow_reading(row.facts) for row in rows])
+    """Readings of one batch share what is that batch's own."""
+    found = calibrate([facts.flow_reading(row.facts) for row in rows], [row.run for row in rows])
     factors: dict[str, Ends] = {
         "viscosity": [*facts.list_of(found.eta_factor)],
         "yield": [*facts.list_of(found.tau_factor)],
