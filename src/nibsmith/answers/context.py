@@ -25,7 +25,9 @@ class Context:
     ch, jp, kr, tw, in, br, eaeu, tr, au-nz); ``memory_rules`` turns on rules known from memory only;
     ``uses_lecithin`` says that the maker uses it even where the recipe does not yet; ``bean_yield`` is the
     share of the beans' weight left as nibs [0 to 1]; ``shelf_g`` is what can be added, by label or key [g];
-    ``process`` is how the mass is made, as far as the maker has said.
+    ``process`` is how the mass is made, as far as the maker has said. ``kept_back_g`` stays in the machine
+    whatever the batch [g] and ``lost_percent`` of the finished mass is lost besides [%]: the maker's own
+    figures, before those of the kit.
     """
 
     kit: Kit | None = None
@@ -39,6 +41,22 @@ class Context:
     bean_yield: Decimal | None = None
     shelf_g: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     process: Process | None = None
+    kept_back_g: float | None = None
+    lost_percent: float | None = None
+
+    @property
+    def residue_g(self) -> Span:
+        """What stays in the machine whatever the batch, with its range [g]; nothing where nothing is said."""
+        if self.kept_back_g is not None:
+            return Span.exactly(self.kept_back_g)
+        return Span.exactly(0.0) if self.kit is None else self.kit.residue_g
+
+    @property
+    def loss_percent(self) -> float:
+        """Share of the finished mass that is lost besides [%]."""
+        if self.lost_percent is not None:
+            return self.lost_percent
+        return 0.0 if self.kit is None else self.kit.loss_percent
 
     @property
     def end_water_percent(self) -> float | None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nibsmith.answers._out import loss_of
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.errors import InputError
-from nibsmith.science.formulate import NO_LOSS, Claim, MachineLoss, Portion, SharedStock, Split
+from nibsmith.science.formulate import Claim, Portion, SharedStock, Split
 from nibsmith.science.formulate import share_out as shared_by
 from nibsmith.science.mixture import Recipe
 
@@ -110,15 +111,8 @@ def _claims(
         )
     numbers = [recipe.total_g for recipe in recipes] if wanted is None else wanted
     cavity_g = 0.0 if context.mould is None else context.mould.cavity_g
-    loss = _loss(context)
+    loss = loss_of(context, context.end_water_percent)
     return [Claim(recipe, number, cavity_g, loss) for recipe, number in zip(recipes, numbers, strict=True)]
-
-
-def _loss(context: Context) -> MachineLoss:
-    kit = context.kit
-    if kit is None:
-        return NO_LOSS
-    return MachineLoss(kit.residue_g.value, kit.loss_percent, context.end_water_percent)
 
 
 def _portion(portion: Portion, context: Context) -> SharePortion:

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from nibsmith.answers._out import loss_of
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.formulate import (
     LargestBatch,
-    MachineLoss,
     batch_for_bars,
     largest_batch,
     scale_to_total,
@@ -198,14 +198,11 @@ def weighed_for(recipe: Recipe, bars: int, context: Context) -> Recipe:
     if context.mould is None:
         advice = "Say how much one bar weighs: --mould 70g."
         raise InputError("Bars are wanted, and no mould is chosen", advice=advice, field="mould")
-    kit = context.kit
-    fixed_g, percent = (0.0, 0.0) if kit is None else (kit.residue_g.value, kit.loss_percent)
     cavity_g = context.mould.cavity_g
     try:
-        loss = MachineLoss(fixed_g, percent, context.end_water_percent)
-        return batch_for_bars(recipe, bars, cavity_g, loss).weigh
+        return batch_for_bars(recipe, bars, cavity_g, loss_of(context, context.end_water_percent)).weigh
     except UnknownFigure:
-        return batch_for_bars(recipe, bars, cavity_g, MachineLoss(fixed_g, percent)).weigh
+        return batch_for_bars(recipe, bars, cavity_g, loss_of(context, None)).weigh
 
 
 def share_words(recipe: Recipe, weigh: Recipe) -> str:
