@@ -9,13 +9,17 @@ from hypothesis import strategies as st
 from nibsmith.science.errors import InputError, UnknownIngredient
 from nibsmith.science.mixture import (
     COLUMNS,
+    Form,
     Kind,
+    Recipe,
+    as_weighed,
     at_fat,
     check_composition,
     finished_chocolates,
     ingredient,
     ingredients,
     own_ingredient,
+    part,
 )
 from nibsmith.science.mixture.composition import CLOSING_SLACK_G, PROXIMATE
 from nibsmith.science.tables import Status, load_rows
@@ -112,3 +116,25 @@ def test_another_fat_keeps_the_water_and_the_sum(fat_g: float) -> None:
 def test_a_fat_that_leaves_no_room_is_refused() -> None:
     with pytest.raises(InputError):
         at_fat(ingredient("cocoa_nibs_roasted"), 99.0)
+
+
+def test_every_starch_has_a_status_and_one_that_was_worked_out_has_no_room() -> None:
+    """What the source does not print is none where carbohydrate leaves no room, or in crystallised sugar."""
+    rows = load_rows("ingredients.csv")
+    assert all(bool(row["starch_g"]) is bool(row["starch_status"]) for row in rows)
+    by_status = {status: [row for row in rows if row["starch_status"] == status] for status in Status}
+    worked_out = {row["key"]: row for row in by_status[Status.DERIVED] if row["source"] == "usda-sr28"}
+    assert {"cocoa_butter", "milk_powder_whole", "butteroil"} <= worked_out.keys()
+    for row in worked_out.values():
+        room = float(row["carb_g"]) - float(row["sugars_g"]) - float(row["fibre_g"])
+        assert float(row["starch_g"]) <= max(0.0, room) + 1e-9, row["key"]
+    judged = {row["key"] for row in by_status[Status.JUDGEMENT] if row["kind"] == Kind.SUGAR}
+    assert judged == {"sugar_granulated", "sugar_brown", "sugar_turbinado"}
+
+
+def test_butter_milk_powder_and_sugar_leave_the_starch_known() -> None:
+    keys = ("cocoa_butter", "sugar_granulated", "milk_powder_whole", "shea_stearin", "butteroil")
+    white = Recipe("white", Form.BAR, tuple(part(key, 20.0) for key in keys))
+    assert as_weighed(white).percent("starch") == 0.0
+    dark = Recipe("dark", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    assert as_weighed(dark).unknown()["starch"] == ("Cocoa mass",)
