@@ -11,7 +11,7 @@ from nibsmith.science.label import Where, cautions
 from nibsmith.science.mixture import Form, Recipe, Span, part
 from nibsmith.science.quantities import Temperature, format_mass, format_temperature
 from nibsmith.science.tables import STATUS_WORDS, Status
-from nibsmith.shop.common.figures import UNKNOWN, as_given, with_unit
+from nibsmith.shop.common.figures import NO_BREAK, UNKNOWN, as_given, with_unit
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.models import Fridge, OwnKit, Probe
 from nibsmith.shop.kit.selectors import fridge_air
@@ -107,7 +107,7 @@ def degrees(celsius: Decimal, settings: WorkshopSettings) -> str:
 
 def fridge_facts(row: Fridge, settings: WorkshopSettings) -> tuple[str, str, str]:
     """Return how cold a fridge is, how its air moves, and the heat that this takes up."""
-    air = _span(fridge_air(row), "W/(m² K)", settings)
+    air = _span(fridge_air(row), f"W/(m²{NO_BREAK}K)", settings)
     whose = YOURS if row.air_h is not None else "usual for such air"
     return degrees(row.celsius, settings), row.get_air_display(), f"{air}; {whose}"
 

@@ -4,15 +4,23 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('kit', '0002_fridges_probes_calibrations'),
+        ("kit", "0002_fridges_probes_calibrations"),
     ]
 
     operations = [
         migrations.AlterField(
-            model_name='fridge',
-            name='air',
-            field=models.CharField(choices=[('still', 'still, as in most fridges'), ('fan', 'moved by a fan'), ('strong', 'blown hard, as in a cabinet')], default='still', max_length=6, verbose_name='air'),
+            model_name="fridge",
+            name="air",
+            field=models.CharField(
+                choices=[
+                    ("still", "still, as in most fridges"),
+                    ("fan", "moved by a fan"),
+                    ("strong", "blown hard, as in a cabinet"),
+                ],
+                default="still",
+                max_length=6,
+                verbose_name="air",
+            ),
         ),
     ]
