@@ -13,7 +13,20 @@ from hypothesis import strategies as st
 from nibsmith.answers._roast_record import held_longer
 from nibsmith.answers._roast_report import RoastExtras, roast_document
 from nibsmith.answers.answer import Answer, Verdict
-from nibsmith.answers.roasted import ProbeFacts, RoastRecord, chart_of, inside, roasted, with_facts
+from nibsmith.answers.roasted import (
+    SURVIVORS,
+    ProbeFacts,
+    RoastRecord,
+    ahead,
+    chart_of,
+    inside,
+    kind_of_all,
+    open_questions,
+    probe_of_kind,
+    roasted,
+    survivor_line,
+    with_facts,
+)
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.roast import (
@@ -92,7 +105,7 @@ def test_every_answer_says_who_decides(roast: RoastRecord) -> None:
 @given(curves(), st.floats(0.0, 5.0), st.sampled_from(list(Matter)))
 def test_the_verdict_follows_what_counts(curve: Curve, off: float, matter: Matter) -> None:
     probe = Probe("beans", Role.BEAN, curve, uncertainty_k=off)
-    answer = roasted(RoastRecord(Roast((probe,)), matter=matter))
+    answer = roasted(RoastRecord(Roast((probe,)), matter=matter, out_s=curve.end_s))
     counted = log_reduction(from_the_charge(curve.shifted(-off), matter), matter)
 
     assert answer.figure == pytest.approx(counted, rel=1e-9, abs=1e-12)
@@ -150,16 +163,16 @@ def test_probes_that_share_no_time_are_unknown() -> None:
 def test_a_question_about_the_air_does_not_hold_up_the_beans() -> None:
     log = read_log(
         b"time (min),beans (\xc2\xb0C),air (\xc2\xb0C)\n0,24,250\n10,110,260\n20,130,260\n"
-        b"30,138,260\n40,140,260\n"
+        b"30,138,260\n40,142,260\n"
     )
     roast = with_facts(log.roast, {"beans": ProbeFacts(uncertainty_k=1.0)})
 
     assert [question.probe for question in roast.questions] == ["air"]
-    assert roasted(RoastRecord(roast)).verdict is Verdict.WATCH
+    assert roasted(RoastRecord(roast, out_s=2400.0)).verdict is Verdict.WATCH
 
 
 def longer_seconds(answer: Answer) -> float:
-    text = re.search(r"keep the beans ([\d:]+) longer", answer.remedies[0].sentence)
+    text = re.search(r"keep the (?:beans|nibs) ([\d:]+) longer", answer.remedies[0].sentence)
     assert text is not None
     parts = [int(part) for part in text[1].split(":")]
     return float(sum(part * 60**place for place, part in enumerate(reversed(parts))))
@@ -220,6 +233,113 @@ def test_what_a_probe_reads_after_the_beans_came_out_does_not_count() -> None:
     assert (told.figure or 0) < (to_the_end.figure or 0)
     assert any("if the beans came out earlier, say when" in reason for reason in to_the_end.reasons)
     assert not any("if the beans came out earlier" in reason for reason in told.reasons)
+
+
+def drum_log(out_s: float | None = None, off: float | None = 1.0) -> RoastRecord:
+    """Twenty minutes of a roast, and an hour of the probe in the hot drum."""
+    times = np.arange(0.0, 4801.0, 10.0)
+    beans = np.where(times <= 1200, 24 + 96 * (1 - np.exp(-times / 360)), 136.0)
+    probe = Probe("beans", Role.BEAN, Curve(times, beans, 60.0), uncertainty_k=off)
+    return RoastRecord(Roast((probe,)), out_s=out_s)
+
+
+def test_a_log_whose_heat_goes_on_after_the_turn_is_asked_about_before_it_counts() -> None:
+    asked, told = roasted(drum_log()), roasted(drum_log(out_s=1200.0))
+
+    assert (asked.verdict, asked.figure) == (Verdict.UNKNOWN, None)
+    assert "say when they came out" in asked.sentence
+    assert any("goes on for another" in question for question in open_questions(drum_log(off=None)))
+    assert told.verdict is Verdict.STOP
+    assert (told.figure or 0) < 1
+    assert open_questions(drum_log(out_s=1200.0)) == ()
+
+
+def test_what_the_roast_says_is_of_the_time_the_beans_were_in() -> None:
+    told = drum_log(out_s=1200.0)
+    chart = chart_of(told)
+
+    assert any(reason.startswith("“beans”: 20:00 long, hottest 116.6") for reason in roasted(told).reasons)
+    last_two = chart.milestones[-2:]
+    assert {stone.words for stone in last_two} == {"beans out", "hottest 117 °C"}
+    assert {stone.time_s for stone in last_two} == {1200.0}
+    assert chart.ends_s == (0.0, 4800.0)
+
+
+def test_a_person_who_stood_by_is_not_asked_when_the_beans_came_out() -> None:
+    assert open_questions(record("0:00 24 °C; 10:00 120; 20:00 136; 40:00 136")) == ()
+
+
+def test_a_question_ends_with_one_mark() -> None:
+    answer = roasted(RoastRecord(typed_roast("0:00 140 °C; 20:00 140; 30:00 140")))
+
+    assert answer.sentence.endswith("is it connected?")
+
+
+def test_nibs_are_called_nibs() -> None:
+    answer = roasted(record("0:00 24 °C; 10:00 105; 20:00 121; 30:00 135", matter=Matter.NIBS))
+
+    assert "keep the nibs" in answer.remedies[0].sentence
+    assert "if the nibs came out earlier" in " ".join(answer.reasons)
+
+
+def test_a_picture_refused_for_a_gap_is_told_and_why() -> None:
+    times = np.concatenate((np.arange(0.0, 291.0, 10.0), np.arange(1500.0, 2101.0, 10.0)))
+    air = Probe("air", Role.AIR, Curve(times, 140 + times % 3, 60.0))
+    torn = replace(OVEN, roast=Roast((air,)))
+    found = inside(torn)
+
+    assert found == "the air has no reading from 4.8 to 25.0 min, and no line is drawn there"
+    assert f"There is no picture of the inside of a bean, because {found}." in roasted(torn, found).reasons
+    assert isinstance(inside(replace(torn, in_s=1500.0)), BeanCore)
+    assert "not measured from when" in str(inside(replace(torn, out_s=600.0)))
+
+
+def test_the_survivor_line_of_the_maker_needs_all_its_figures() -> None:
+    figures = dict(zip(SURVIVORS, (10.0, 120.0, 0.8, 30.0, 100.0, 140.0), strict=True))
+
+    assert survivor_line(figures) == Weibull(10.0, 120.0, 0.8, 30.0, 100.0, 140.0, "typed")
+    with pytest.raises(InputError) as refused:
+        survivor_line({**figures, "survivors_z_k": None})
+    assert refused.value.field == "survivors_z_k"
+    with pytest.raises(InputError) as refused:
+        survivor_line({**figures, "survivors_high_celsius": 110.0})
+    assert refused.value.field == "survivors_min"
+
+
+AIR_ALONE = RoastRecord(typed_roast("0:00 30 °C; 5:00 120; 30:00 140", role=Role.AIR))
+UNSETTLED = RoastRecord(typed_roast("0:00 75 °C; 20:00 250; 30:00 285"))
+ANYWHERE = RoastRecord(typed_roast("0:00 24 °C; 5:00 120; 30:00 126", role=Role.UNTOLD))
+
+
+@pytest.mark.parametrize(
+    ("other", "why"),
+    [
+        (OVEN_DIAL := RoastRecord(oven_roast(140.0, 30.0)), "is only set, on a dial, and measures nothing"),
+        (AIR_ALONE, "is in the air"),
+        (UNSETTLED, "this is to be settled first: “readings by hand” reads up to 285"),
+        (ANYWHERE, "nobody has said where it was"),
+    ],
+)
+def test_a_probe_of_another_kind_is_not_set_beside_beans(other: RoastRecord, why: str) -> None:
+    found = probe_of_kind(other, kind_of_all([record(SHORT), record(LONG), other]))
+
+    assert isinstance(found, str)
+    assert why in found
+
+
+def test_air_stands_beside_air_where_no_two_have_beans() -> None:
+    assert kind_of_all([AIR_ALONE, record(SHORT), AIR_ALONE]) is Role.AIR
+    assert kind_of_all([AIR_ALONE, OVEN_DIAL]) is Role.BEAN
+    assert isinstance(probe_of_kind(AIR_ALONE, Role.AIR), Probe)
+
+
+def test_the_end_is_foretold_of_beans_alone() -> None:
+    so_far = RoastRecord(typed_roast("0:00 25 °C; 10:00 85; 20:00 109"))
+
+    # 29:01 by hand in the science's own check
+    assert "comes at about 29:01" in ahead(so_far, 118.0)
+    assert "levels off below" in ahead(so_far, 126.0)
+    assert "no probe in the beans" in ahead(AIR_ALONE, 150.0)
 
 
 def test_longer_in_the_roaster_is_longer_from_where_the_beans_came_out() -> None:
@@ -286,9 +406,34 @@ def test_the_loss_is_split_and_what_nobody_measured_is_named() -> None:
     assert not any("Not measured" in reason for reason in roasted(record(SHORT, weighing=measured)).reasons)
 
 
+@pytest.mark.parametrize(
+    ("end_g", "measured", "words"),
+    [
+        (850.0, None, "8.5 % of the charge would be neither water nor the acids"),
+        (995.0, None, "a loss of 0.5 % is hardly one"),
+        (990.0, (0.07, 0.02), "the dry mass would have grown by 4.0 %"),
+        (990.0, (0.03, 0.08), "the beans would have taken up 4.9 % of water"),
+    ],
+)
+def test_what_cannot_be_of_a_loss_is_named(
+    end_g: float, measured: tuple[float, float] | None, words: str
+) -> None:
+    water = [Span.exactly(share) for share in measured or ()]
+    reasons = " ".join(roasted(record(SHORT, weighing=Weighing(1000.0, end_g, *water))).reasons)
+
+    assert f"This cannot be: {words}" in reasons.replace("\u00a0", " ")
+
+
+def test_a_half_is_rounded_up_as_on_the_pages() -> None:
+    """107 g of 2,000 g are 5.35 %."""
+    reasons = " ".join(roasted(record(SHORT, weighing=Weighing(2000.0, 1893.0))).reasons)
+
+    assert "Lost 5.4 %" in reasons.replace("\u00a0", " ")
+
+
 def test_weights_that_do_not_fit_are_told() -> None:
     assert any(
-        "weigh again" in reason for reason in roasted(record(SHORT, weighing=Weighing(1000.0, 850.0))).reasons
+        "Weigh again" in reason for reason in roasted(record(SHORT, weighing=Weighing(1000.0, 850.0))).reasons
     )
 
 
@@ -335,7 +480,8 @@ def test_the_picture_is_of_the_time_the_beans_were_in() -> None:
 
     assert isinstance(picture, BeanCore)
     assert (picture.times_s[0], picture.times_s[-1]) == (600.0, 1500.0)
-    assert "at no time" in str(inside(replace(OVEN, in_s=5000.0)))
+    for outside in ({"in_s": 5000.0}, {"out_s": 5000.0}):
+        assert "not measured from when the beans came in" in str(inside(replace(OVEN, **outside)))
 
 
 def test_a_measured_transfer_stands_in_for_the_usual_one() -> None:

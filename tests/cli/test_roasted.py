@@ -74,6 +74,48 @@ def test_columns_runs_and_steps_can_be_told() -> None:
     assert [probe["role"] for probe in probes["probes"]] == ["bean", "air"]
 
 
+def test_weights_that_cannot_be_are_said_without_asking_why() -> None:
+    done = nibsmith("roasted", "--points", POINTS, "--charge", "1 kg", "--end", "500 g").stdout
+
+    assert "This cannot be: 43.5 % of the charge" in re.sub(r"\s+", " ", done)
+
+
+def test_unlike_probes_are_not_compared_and_the_reason_is_told(tmp_path: Path) -> None:
+    air = tmp_path / "air.csv"
+    air.write_text("time (min),air (°C)\n0,130\n10,139\n20,140\n", encoding="utf-8")
+    found = document("roasted", LOGS / "01-seconds.log", "--compare", air)
+    said = nibsmith("roasted", LOGS / "05-marked.log", "--compare", air).stdout
+    alike = nibsmith("roasted", LOGS / "01-seconds.log", "--compare", LOGS / "02-semicolons.log").stdout
+
+    assert found["compared"]["probes"] == ["oven air", "air"]
+    assert found["not_compared_because"] is None
+    assert "Not set beside the other roast: of the other roast" in said
+    assert "“air” is in the air" in re.sub(r"\s+", " ", said)
+    assert "Beside the other roast" not in said
+    assert re.search(r"this: “[^”]+” +the other: “[^”]+”", alike)
+
+
+def test_a_log_that_goes_on_after_the_turn_asks_and_out_at_settles_it(tmp_path: Path) -> None:
+    log = tmp_path / "drum.csv"
+    rows = "".join(f"{minute},{min(24 + 5 * minute, 120) if minute <= 20 else 136}\n" for minute in range(81))
+    log.write_text(f"time (min),beans (°C)\n{rows}", encoding="utf-8")
+
+    asked = document("roasted", log, "--off", "1 K")
+    told = document("roasted", log, "--off", "1 K", "--out-at", "20:00")
+    assert asked["answer"]["verdict"] == "unknown"
+    assert "say when they came out" in asked["questions"][0]
+    assert told["questions"] == []
+    assert told["answer"]["verdict"] == "stop"
+    assert told["probes"][0]["end_s"] == 1200
+
+
+def test_a_forecast_and_a_band_are_of_the_beans_alone(tmp_path: Path) -> None:
+    done = nibsmith("roasted", "--dial", "140 °C", "--minutes", "30", "--until", "120 °C")
+
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "--until is about the beans, and it has no probe in the beans" in done.stderr
+
+
 def test_two_roasts_are_compared_and_a_wanted_course_held_against() -> None:
     found = document(
         "roasted", LOGS / "01-seconds.log", "--compare", LOGS / "02-semicolons.log",

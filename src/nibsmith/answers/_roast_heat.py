@@ -72,8 +72,8 @@ def longer_remedy(heat: Heat, record: RoastRecord) -> tuple[float, str] | None:
     ended = min(float(probe.curve.celsius[-1]) for probe in record.counted)
     mark = f"{heat.least:g} tenfold reductions"
     sentence = (
-        f"Next time keep the beans {clock(seconds)} longer at the {degrees(ended)} they ended at: that would "
-        f"come to an estimated {mark}."
+        f"Next time keep the {record.what} {clock(seconds)} longer at the {degrees(ended)} they ended at: "
+        f"that would come to an estimated {mark}."
     )
     return float(seconds), sentence
 

@@ -25,6 +25,16 @@ from nibsmith.science.roast import (
 )
 from nibsmith.science.tables import load
 
+# The figures of the maker's own survivor line, in the order in which ``Weibull`` has them.
+SURVIVORS = (
+    "survivors_min",
+    "survivors_at_celsius",
+    "survivors_shape",
+    "survivors_z_k",
+    "survivors_low_celsius",
+    "survivors_high_celsius",
+)
+
 
 @dataclass(frozen=True)
 class RoastRecord:
@@ -50,6 +60,11 @@ class RoastRecord:
     out_s: float | None = None
 
     @property
+    def what(self) -> str:
+        """What was roasted, as it stands in a sentence."""
+        return "nibs" if self.matter is Matter.NIBS else "beans"
+
+    @property
     def in_beans(self) -> tuple[Probe, ...]:
         """The probes that measure beans."""
         return self.roast.of(Role.BEAN)
@@ -65,6 +80,20 @@ class RoastRecord:
             return curve
         first = -math.inf if self.in_s is None else self.in_s
         return curve.between(first, math.inf if self.out_s is None else self.out_s)
+
+    def part(self, probe: Probe) -> Curve:
+        """Return the course of a probe: in the beans what it read while they were in, elsewhere all of it."""
+        if probe.role is not Role.BEAN:
+            return probe.curve
+        try:
+            return self.while_in(probe.curve)
+        except InputError:
+            return probe.curve
+
+    def covered_by(self, curve: Curve) -> bool:
+        """Whether a curve is known at the times that are told for the beans in and out."""
+        told = [time for time in (self.in_s, self.out_s) if time is not None]
+        return not told or bool(np.isfinite(curve.at(np.array(told))).all())
 
     @property
     def air(self) -> Probe | None:
@@ -113,6 +142,48 @@ def with_facts(roast: Roast, facts: Mapping[str, ProbeFacts]) -> Roast:
         raise InputError("No probe has this name", value=unknown[0], advice=f"They are: {', '.join(names)}.")
     probes = tuple(_with(probe, facts.get(probe.name, ProbeFacts())) for probe in roast.probes)
     return replace(roast, probes=probes)
+
+
+def survivor_line(figures: Mapping[str, float | None]) -> Weibull | None:
+    """Return the maker's own survivor line from its figures by the names of ``SURVIVORS``, if they are told.
+
+    Parameters
+    ----------
+    figures : Mapping[str, float or None]
+        Minutes of the first tenfold reduction [min], at which temperature [°C], shape [1], z [K], and from
+        and up to which temperature it holds [°C].
+
+    Returns
+    -------
+    Weibull or None
+        The line; none where nothing is told.
+
+    Raises
+    ------
+    InputError
+        If some of the six are told and others not, or they cannot be.
+
+    Examples
+    --------
+    >>> survivor_line(dict.fromkeys(SURVIVORS)) is None
+    True
+    >>> survivor_line(dict(zip(SURVIVORS, (10.0, 120.0, 0.8, 30.0, 100.0, 140.0), strict=True))).z_k
+    30.0
+    """
+    lacking = [name for name in SURVIVORS if figures.get(name) is None]
+    if len(lacking) == len(SURVIVORS):
+        return None
+    if lacking:
+        raise InputError(
+            "A survivor line needs all six of its figures",
+            advice="They stand in the report of the study.",
+            field=lacking[0],
+        )
+    try:
+        return Weibull(*(figures[name] or 0.0 for name in SURVIVORS), "typed")
+    except InputError as error:
+        error.field = SURVIVORS[0]
+        raise
 
 
 def _with(probe: Probe, facts: ProbeFacts) -> Probe:

@@ -10,6 +10,7 @@ import numpy as np
 from nibsmith.answers._roast_record import RoastRecord
 from nibsmith.answers.answer import Answer
 from nibsmith.answers.report import Json, answer_of, cleaned
+from nibsmith.answers.roasted import chart_of
 from nibsmith.science.mixture import Span
 from nibsmith.science.roast import (
     BeanCore,
@@ -22,7 +23,6 @@ from nibsmith.science.roast import (
     Probe,
     RoastChart,
     death_times,
-    roast_chart,
     split_loss,
     time_above,
 )
@@ -36,8 +36,11 @@ class RoastExtras:
     questions: tuple[str, ...] = ()
     inside: BeanCore | str = ""
     compared: Comparison | None = None
+    compared_probes: tuple[str, ...] = ()
+    not_compared: str = ""
     kept: Kept | None = None
     forecast: Forecast | None = None
+    until_celsius: float = 0.0
 
 
 def roast_document(record: RoastRecord, answer: Answer, extras: RoastExtras) -> Json:
@@ -74,17 +77,20 @@ def roast_document(record: RoastRecord, answer: Answer, extras: RoastExtras) -> 
             "loss": None if record.weighing is None else _loss(split_loss(record.weighing)),
             "inside": None if picture is None else _inside(picture),
             "no_inside_because": None if picture is not None else str(extras.inside) or None,
-            "compared": None if extras.compared is None else _compared(extras.compared),
+            "compared": None
+            if extras.compared is None
+            else _compared(extras.compared, extras.compared_probes),
+            "not_compared_because": extras.not_compared or None,
             "kept": None if extras.kept is None else _kept(extras.kept),
             "forecast": None if extras.forecast is None else _forecast(extras.forecast),
-            "chart": _chart(roast_chart(record.roast, core=picture)),
+            "chart": _chart(chart_of(record, picture)),
             "answer": answer_of(answer),
         }
     )
 
 
 def _probe(probe: Probe, record: RoastRecord) -> Json:
-    curve = probe.curve
+    curve = record.part(probe)
     when, hottest = curve.hottest
     return {
         "name": probe.name,
@@ -130,8 +136,9 @@ def _inside(picture: BeanCore) -> Json:
     }
 
 
-def _compared(compared: Comparison) -> Json:
+def _compared(compared: Comparison, probes: tuple[str, ...]) -> Json:
     return {
+        "probes": list(probes),
         "figures": [
             {"what": each.what, "first": each.first, "second": each.second, "unit": each.unit}
             for each in compared.figures

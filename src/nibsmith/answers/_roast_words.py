@@ -12,10 +12,13 @@ from nibsmith.answers._roast_heat import MARK_TOLERANCE, Heat
 from nibsmith.answers._roast_record import RoastRecord
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.roast_log import clock
-from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span, joined
+from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, joined
 from nibsmith.science.mixture import Span
+from nibsmith.science.quantities import round_half_up
 from nibsmith.science.roast import (
     BeanCore,
+    Cannot,
+    Curve,
     Loss,
     Matter,
     Probe,
@@ -42,7 +45,7 @@ _PERCENT = 100
 
 def heat_sentence(heat: Heat, record: RoastRecord) -> str:
     """Say the heat that counts in one or two sentences."""
-    what = "nibs" if record.matter is Matter.NIBS else "beans"
+    what = record.what
     if not heat.counted:
         return f"No heat counts: {_why_nothing(heat, record, what)}. Treat them as raw."
     figure = f"{_down(heat.counted)} ({_down(heat.low)}{RANGE}{heat.high:.1f})"
@@ -96,13 +99,13 @@ def _while_in(heat: Heat, record: RoastRecord) -> Iterator[str]:
     """Say from when to when heat counts, and what the maker could say about it."""
     if heat.table.before_s:
         yield (
-            f"The probe waited hot for the beans: {clock(heat.table.before_s)} up to its coolest reading do "
-            "not "
-            "count."
+            f"The probe waited hot for the {record.what}: {clock(heat.table.before_s)} up to its "
+            "coolest reading do not count."
         )
     if record.out_s is None:
         end = clock(heat.table.counted.end_s)
-        yield f"Counted up to the last reading, {end}: if the beans came out earlier, say when."
+        what = record.what
+        yield f"Counted up to the last reading, {end}: if the {what} came out earlier, say when."
 
 
 def _less(probe: Probe) -> str:
@@ -126,19 +129,20 @@ def _table_words(heat: Heat, record: RoastRecord) -> Iterator[str]:
 
 def roast_reasons(record: RoastRecord) -> Iterator[str]:
     """Say how long, how hot, how fast, and what was too hot."""
-    table = load("roast")
+    table, what = load("roast"), record.what
     for probe in record.roast.probes:
-        curve = probe.curve
+        curve = record.part(probe)
         if probe.role is Role.SETTING:
             yield f"“{probe.name}”: {degrees(curve.hottest[1])} for {clock(curve.duration_s)}."
             continue
         when, hottest = curve.hottest
         yield (
             f"“{probe.name}”: {clock(curve.duration_s)} long, hottest {degrees(hottest)} at "
-            f"{clock(when)}{_rise(probe)}."
+            f"{clock(when)}{_rise(curve)}."
         )
         if probe.role is Role.BEAN and hottest > table["bean_hot"].value:
-            yield f"Beans above {degrees(table['bean_hot'].value)} are beyond the usual end of a roast."
+            mark = degrees(table["bean_hot"].value)
+            yield f"{capital(what)} above {mark} are beyond the usual end of a roast."
         if probe.role is Role.AIR and hottest > table["air_hot"].value:
             yield (
                 f"Air above {degrees(table['air_hot'].value)} scorches shells, which smoke from about "
@@ -146,8 +150,8 @@ def roast_reasons(record: RoastRecord) -> Iterator[str]:
             )
 
 
-def _rise(probe: Probe) -> str:
-    rates = smooth(probe.curve).rate_k_min
+def _rise(curve: Curve) -> str:
+    rates = smooth(curve).rate_k_min
     if not np.isfinite(rates).any():
         return ""
     return f", fastest rate of change {float(np.nanmax(rates)):.1f}{NO_BREAK}K a minute"
@@ -164,8 +168,22 @@ def loss_reasons(record: RoastRecord) -> Iterator[str]:
     )
     if loss.assumed:
         yield _assumed(loss)
-    if loss.doubtful:
-        yield "The weights and the water do not fit together: weigh again, shells and all."
+    yield from loss_doubts(loss)
+
+
+def loss_doubts(loss: Loss) -> Iterator[str]:
+    """Say what cannot be of a loss, and what to do."""
+    usual = _percent(load("roast")["volatiles_most"].value)
+    words = {
+        Cannot.GREW: f"the dry mass would have grown by {_percent(-loss.rest.value)} of the charge",
+        Cannot.SHRANK: f"{_percent(loss.rest.value)} of the charge would be neither water nor the acids, of "
+        f"which {usual} of the dry mass is much",
+        Cannot.WETTER: f"the beans would have taken up {_percent(-loss.water.value)} of water",
+        Cannot.HARDLY: f"a loss of {_percent(loss.total)} is hardly one, for a roast drives off most of the "
+        "water",
+    }
+    for each in loss.cannot:
+        yield f"This cannot be: {words[each]}. Weigh again, shells and all, and check the water."
 
 
 def _assumed(loss: Loss) -> str:
@@ -220,7 +238,10 @@ def _heat_detail(heat: Heat, record: RoastRecord) -> Detail:
 
 def _time_detail(record: RoastRecord) -> Detail:
     rows = tuple(
-        (f"{celsius:g} °C", *(_minutes(time_above(probe.curve, float(celsius))) for probe in record.in_beans))
+        (
+            f"{celsius:g} °C",
+            *(_minutes(time_above(record.part(probe), float(celsius))) for probe in record.in_beans),
+        )
         for celsius in death_times(record.matter).celsius
     )
     head = ("Above", *(probe.name for probe in record.in_beans))
@@ -265,12 +286,15 @@ def _minutes(seconds: float) -> str:
 
 
 def _percent(share: float) -> str:
-    shown = round(_PERCENT * share, 1) + 0.0
-    return f"{shown:.1f}{NO_BREAK}%"
+    return f"{_tenth(share)}{NO_BREAK}%"
 
 
 def _span(span: Span) -> str:
-    low, value, high = (round(_PERCENT * share, 1) + 0.0 for share in (span.low, span.value, span.high))
-    return (
-        f"{value:.1f}{NO_BREAK}%" if low == high else f"{value:.1f}{NO_BREAK}% ({low:.1f}{RANGE}{high:.1f})"
-    )
+    low, value, high = (_tenth(share) for share in (span.low, span.value, span.high))
+    return f"{value}{NO_BREAK}%" if low == high else f"{value}{NO_BREAK}% ({low}{RANGE}{high})"
+
+
+def _tenth(share: float) -> str:
+    """A share in percent to a tenth, half up as the pages write it, with no sign before nothing."""
+    percent = round_half_up(_PERCENT * share)
+    return str(abs(percent) if percent == 0 else percent)

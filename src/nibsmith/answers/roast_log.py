@@ -21,6 +21,7 @@ from nibsmith.science.roast.log import (
     Unused,
     read_log,
 )
+from nibsmith.science.roast.smoothing import FEW_READINGS
 from nibsmith.science.tables import load
 
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
@@ -34,6 +35,7 @@ _SCALES = {
     ScaleFrom.TOLD: "as you say",
     ScaleFrom.TAKEN: "taken for it, as no scale is written",
 }
+_WRITTEN = {"C": "°C", "F": "°F", "K": "K"}
 _WHERE = {
     Role.BEAN: "is in the beans",
     Role.AIR: "is in the air",
@@ -127,6 +129,12 @@ def question_words(question: Question) -> str:
         return (
             f"“{question.probe}” reads up to {value} and counts as °F, which is {celsius:.0f} °C: no roast. "
             "Say which scale it is."
+        )
+    if question.doubt is Doubt.COLD:
+        when = "" if question.time_s is None else f" at {clock(question.time_s)}"
+        return (
+            f"“{question.probe}” reads {value} °C{when}. No beans are as cold: write it anew, with its right "
+            "sign and scale."
         )
     return f"“{question.probe}” reads {value} °C all the time. Is it a probe, and is it connected?"
 
@@ -237,10 +245,12 @@ def _probe(probe: ProbeFound) -> Iterator[str]:
     where = f"{_WHERE[probe.role]}, {how}" if probe.role in _WHERE else _UNTOLD
     yield f"“{probe.name}” {where}."
     span = f"{degrees(probe.low)} to {degrees(probe.high)}"
-    yield f"{_count(probe.readings, 'reading')}, {span}; in °{probe.scale}, {_SCALES[probe.scale_from]}."
+    scale = f"in {_WRITTEN[probe.scale]}, {_SCALES[probe.scale_from]}"
+    yield f"{_count(probe.readings, 'reading')}, {span}; {scale}."
     if probe.readings == 2:
         yield "Two readings make one straight line; nothing more can be told from them."
-    if probe.scatter_k >= load("roast")["scatter_told"].value:
+    # Readings minutes apart bend with the course itself.
+    if probe.readings > FEW_READINGS and probe.scatter_k >= load("roast")["scatter_told"].value:
         yield f"Readings lie about {probe.scatter_k:.1f} K around their course."
     if probe.role is Role.BEAN and load("roast")["still_told"].value <= probe.still_s:
         yield f"It showed the same for {clock(probe.still_s)}: was it connected?"

@@ -3,10 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from nibsmith.answers._roast_ahead import ahead
+from nibsmith.answers._roast_beside import kind_of_all, probe_of_kind
 from nibsmith.answers._roast_heat import Heat, heat_of, longer_remedy
-from nibsmith.answers._roast_record import ProbeFacts, RoastRecord, core_setup, held_longer, with_facts
+from nibsmith.answers._roast_record import (
+    SURVIVORS,
+    ProbeFacts,
+    RoastRecord,
+    core_setup,
+    held_longer,
+    survivor_line,
+    with_facts,
+)
+from nibsmith.answers._roast_turn import open_questions, turn_to_settle, turn_words
 from nibsmith.answers._roast_words import (
     DECIDES,
     cautions,
@@ -14,17 +25,34 @@ from nibsmith.answers._roast_words import (
     details,
     heat_reasons,
     heat_sentence,
+    loss_doubts,
     loss_reasons,
     roast_reasons,
     sources,
 )
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.roast_log import question_words
-from nibsmith.answers.wording import joined
+from nibsmith.answers.wording import ended, joined, small
 from nibsmith.science.errors import InputError, NibsmithError
-from nibsmith.science.roast import BeanCore, RoastChart, Role, bean_core, roast_chart
+from nibsmith.science.roast import Band, BeanCore, Note, RoastChart, Role, bean_core, roast_chart
 
-__all__ = ["ProbeFacts", "RoastRecord", "chart_of", "held_longer", "inside", "roasted", "with_facts"]
+__all__ = [
+    "DECIDES",
+    "SURVIVORS",
+    "ProbeFacts",
+    "RoastRecord",
+    "ahead",
+    "chart_of",
+    "held_longer",
+    "inside",
+    "kind_of_all",
+    "loss_doubts",
+    "open_questions",
+    "probe_of_kind",
+    "roasted",
+    "survivor_line",
+    "with_facts",
+]
 QUESTION, TITLE = "roasted", "How far did the heat go in the roast?"
 _WORDS = {
     Verdict.WATCH: "An estimate, no proof.",
@@ -41,15 +69,15 @@ class _Unknown:
     because: str
 
 
-def roasted(record: RoastRecord, picture: BeanCore | None = None) -> Answer:
+def roasted(record: RoastRecord, picture: BeanCore | str | None = None) -> Answer:
     """Answer how far the heat went in a roast.
 
     Parameters
     ----------
     record : RoastRecord
         What was recorded of it.
-    picture : BeanCore, optional
-        The inside of a bean as ``inside`` works it out; it is told, and changes no verdict.
+    picture : BeanCore or str, optional
+        What ``inside`` gives: the inside of a bean, or why there is none; told, and changes no verdict.
 
     Returns
     -------
@@ -67,7 +95,7 @@ def roasted(record: RoastRecord, picture: BeanCore | None = None) -> Answer:
     """
     found = _found(record)
     if isinstance(found, _Unknown):
-        verdict, sentence, heat = Verdict.UNKNOWN, f"Unknown, because {found.because}.", None
+        verdict, sentence, heat = Verdict.UNKNOWN, f"Unknown, because {ended(found.because)}", None
     else:
         heat = found
         verdict = Verdict.STOP if heat.short else Verdict.WATCH
@@ -102,10 +130,12 @@ def _found(record: RoastRecord) -> Heat | _Unknown:
     if untold := [probe.name for probe in beans if probe.uncertainty_k is None]:
         named = joined([f"“{name}”" for name in untold])
         return _Unknown(f"you have not told me how far the probe {named} can be off")
+    if (turn := turn_to_settle(record)) is not None:
+        return _Unknown(" ".join(["this is to be settled first:", turn_words(turn, record).rstrip(".")]))
     try:
         return heat_of(record)
     except InputError as error:
-        return _Unknown(error.what[:1].lower() + error.what[1:])
+        return _Unknown(small(error.what))
 
 
 def _no_beans(record: RoastRecord) -> str:
@@ -117,17 +147,17 @@ def _no_beans(record: RoastRecord) -> str:
     return "a dial and minutes measure nothing: a probe in the beans would"
 
 
-def _reasons(record: RoastRecord, heat: Heat | None, picture: BeanCore | None) -> Iterator[str]:
+def _reasons(record: RoastRecord, heat: Heat | None, picture: BeanCore | str | None) -> Iterator[str]:
     if heat is not None:
         yield from heat_reasons(heat, record)
     yield from roast_reasons(record)
     yield from loss_reasons(record)
-    if picture is not None:
+    if isinstance(picture, BeanCore):
         yield from core_words(picture)
-    elif not record.in_beans:
-        setup = core_setup(record)
-        if isinstance(setup, str):
-            yield f"There is no picture of the inside of a bean, because {setup}."
+        return
+    lacking = core_setup(record) if picture is None and not record.in_beans else picture
+    if isinstance(lacking, str) and lacking:
+        yield f"There is no picture of the inside of a bean, because {ended(lacking)}"
 
 
 def _remedies(record: RoastRecord, heat: Heat) -> Iterator[Remedy]:
@@ -167,13 +197,15 @@ def inside(record: RoastRecord) -> BeanCore | str:
         return "the air around the beans was neither measured nor set"
     if open_ones := record.roast.asked_about(air.name):
         return question_words(open_ones[0]).rstrip(".")
+    if not record.covered_by(air.curve):
+        return "the air was not measured from when the beans came in until they came out"
     try:
         return bean_core(record.while_in(air.curve), setup)
     except NibsmithError as error:
-        return str(error).rstrip(".")
+        return small(str(error).rstrip("."))
 
 
-def chart_of(record: RoastRecord, picture: BeanCore | None = None) -> RoastChart:
+def chart_of(record: RoastRecord, picture: BeanCore | None = None, band: Band | None = None) -> RoastChart:
     """Return what the chart of a roast shows.
 
     Parameters
@@ -182,6 +214,8 @@ def chart_of(record: RoastRecord, picture: BeanCore | None = None) -> RoastChart
         The roast.
     picture : BeanCore, optional
         The inside of a bean, drawn as a band.
+    band : Band, optional
+        A wanted course with its tolerance.
 
     Returns
     -------
@@ -194,4 +228,8 @@ def chart_of(record: RoastRecord, picture: BeanCore | None = None) -> RoastChart
     >>> [line.name for line in chart_of(RoastRecord(oven_roast(140.0, 30.0))).lines]
     ['oven setting']
     """
-    return roast_chart(record.roast, core=picture)
+    told = ((record.in_s, "beans in"), (record.out_s, "beans out"))
+    notes = tuple(Note(time_s, words) for time_s, words in told if time_s is not None)
+    roast = replace(record.roast, notes=(*record.roast.notes, *notes))
+    beans = next((record.part(probe) for probe in record.in_beans), None)
+    return roast_chart(roast, core=picture, band=band, beans=beans)

@@ -37,6 +37,28 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def small(text: str) -> str:
+    """Return a text with its first letter small, to stand inside a sentence.
+
+    Examples
+    --------
+    >>> small("The air was not measured")
+    'the air was not measured'
+    """
+    return text[:1].lower() + text[1:]
+
+
+def ended(text: str) -> str:
+    """Return a text with one mark at its end: its own, or a full stop.
+
+    Examples
+    --------
+    >>> ended("it was connected"), ended("was it connected?"), ended("it was.")
+    ('it was connected.', 'was it connected?', 'it was.')
+    """
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
 def thing(what: Ingredient | Part) -> str:
     """Return the name of an ingredient or part as it stands inside a sentence.
 

@@ -212,10 +212,19 @@ def test_weights_that_do_not_fit_are_refused() -> None:
 
 
 def test_nothing_lost_is_a_bean_that_stays_as_wet_as_it_was() -> None:
-    found = bean_core(level(140.0, 1800.0), CoreSetup(Weighing(1000.0, 1000.0), SETUP.transfer, 20.0, 5.0))
+    as_before = Weighing(1000.0, 1000.0, Span.exactly(0.065), Span.exactly(0.065))
+    found = bean_core(level(140.0, 1800.0), CoreSetup(as_before, SETUP.transfer, 20.0, 5.0))
 
     assert found.evaporated.max() == 0.0
     assert found.hottest.value == pytest.approx(found.dry_hottest, abs=1e-9)
+
+
+def test_no_picture_is_drawn_across_a_gap_in_the_air() -> None:
+    torn = Curve(np.array([0.0, 290.0, 1500.0, 2100.0]), np.full(4, 140.0), 660.0)
+
+    with pytest.raises(InputError, match=r"no reading from 4\.8 to 25\.0 min"):
+        bean_core(torn, SETUP)
+    assert bean_core(Curve(torn.times_s, torn.celsius, 1300.0), SETUP).core.size
 
 
 def test_one_reading_of_the_air_is_too_few() -> None:

@@ -24,7 +24,7 @@ GOOD = "time (min),beans (°C)\n0,20\n10,100\n20,120\n"
         ("\n\n  \n", "The file is empty"),
         ("just a note\nand another\n", "There are no columns"),
         ("a,b\nc,d\ne,f\n", "There are no numbers in this file"),
-        ("time,beans (°C)\n0:00,20\n", "There is one reading or none"),
+        ("time,beans (°C)\n0:00,20\n", "One row of readings is too few"),
         ("time (min),beans (°C)\n0,---\n10,---\n20,---\n", "No column of temperatures was found"),
         ("time (min),humidity (%)\n0,41\n10,40\n20,38\n", "No column of temperatures was found"),
         ("beans (°C);oven (°C)\n20;140\n100;140\n120;141\n", "No column of times was found"),

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.roast import Doubt, Role
-from nibsmith.science.roast.typed import oven_roast, typed_roast
+from nibsmith.science.roast.typed import oven_roast, typed_points, typed_roast
 
 TIMES = {
     "12:30": 750.0,
@@ -80,6 +80,41 @@ def test_280_degrees_celsius_are_questioned_and_280_fahrenheit_are_not() -> None
 
     assert [question.doubt for question in celsius.questions] == [Doubt.HOT]
     assert fahrenheit.questions == ()
+
+
+def test_a_reading_colder_than_any_store_is_questioned_with_its_time() -> None:
+    (question,) = typed_roast("0:00 24 °C; 10:00 105; 30:00 -50").questions
+
+    assert (question.doubt, question.value, question.time_s) == (Doubt.COLD, -50.0, 1800.0)
+    assert typed_roast("0:00 -18 °C; 10:00 105; 30:00 126").questions == ()
+    assert [each.doubt for each in oven_roast(-50.0, 30.0).questions] == [Doubt.COLD]
+
+
+def test_celsius_called_fahrenheit_is_questioned() -> None:
+    """126 °F are 52.2 °C, by the definition of the scale: no roast."""
+    (question,) = typed_roast("0:00 24 °F; 10:00 105; 30:00 126").questions
+
+    assert (question.doubt, question.scale) == (Doubt.COOL, "F")
+    assert question.value == pytest.approx(126.0)
+
+
+@given(st.lists(st.integers(0, 3000), min_size=3, max_size=12, unique=True), st.data())
+def test_points_added_one_by_one_make_the_roast_that_all_of_them_make(
+    times: list[int], data: st.DataObject
+) -> None:
+    points = [(float(time), float(20 + place)) for place, time in enumerate(sorted(times))]
+    at = data.draw(st.integers(1, len(points)))
+    first, more = points[:at], data.draw(st.permutations(points[at:]))
+    text = "; ".join(f"{int(time)} s {celsius:g} °C" for time, celsius in first)
+
+    readings = typed_roast(text, more=more).probes[0].readings
+    assert list(zip(readings.times_s, readings.celsius, strict=True)) == points
+    assert typed_points(text) == tuple(first)
+
+
+def test_two_readings_of_one_time_are_refused() -> None:
+    with pytest.raises(InputError, match="of this time already"):
+        typed_roast("0:00 24 °C; 10:00 105", more=[(600.0, 106.0)])
 
 
 def test_one_temperature_all_the_time_is_questioned_in_beans_alone() -> None:

@@ -22,7 +22,8 @@ from nibsmith.shop.roasts.reading import BY_HAND, facts_of, known, read
 from nibsmith.shop.roasts.selectors import told
 from nibsmith.shop.roasts.services import courses
 from nibsmith.shop.roasts.services.courses import CourseCard
-from nibsmith.shop.roasts.services.readings import Sent, add_readings, settle, write_down_with
+from nibsmith.shop.roasts.services.points import NewPoint, add_point
+from nibsmith.shop.roasts.services.readings import Sent, Stay, add_readings, settle, write_down_with
 from nibsmith.shop.roasts.services.roasts import RoastCard, strike, update, write_down
 from roasts_typed import TYPED
 
@@ -157,6 +158,44 @@ def test_what_cannot_be_read_so_is_not_settled(roast: Roast) -> None:
         settle(row, {"time": "no such column"}, {})
 
     assert Readings.objects.get().told == {}
+
+
+def test_when_the_beans_were_in_goes_into_the_history_and_can_be_taken_back(roast: Roast) -> None:
+    row = add_readings(roast, Sent(data=LOG, stay=Stay(60, 900)))
+    assert (row.in_s, row.out_s) == (60, 900)
+    settle(row, {}, {}, Stay(60, 1100))
+    assert settle(row, {}, {}).out_s == 1100
+    settle(row, {}, {}, Stay())
+
+    entries = list(ChangeEntry.objects.filter(what="roasts.readings_settled").order_by("pk"))
+    assert [entry.after.get("out_s") for entry in entries if entry.after is not None] == [1100, None]
+    with pytest.raises(InputError) as refused:
+        settle(row, {}, {}, Stay(900, 60))
+    assert refused.value.field == "out_at"
+
+
+def test_points_are_only_ever_added(roast: Roast) -> None:
+    for minute, celsius in ((0, 24), (12, 106), (6, 84)):
+        row = add_point(roast, NewPoint(at_s=60 * minute, celsius=Decimal(celsius)))
+
+    readings = read(row).probes[0].readings
+    assert list(zip(readings.times_s, readings.celsius, strict=True)) == [(0, 24), (360, 84), (720, 106)]
+    assert ChangeEntry.objects.filter(what="roasts.reading_added").count() == 3
+    with pytest.raises(InputError):
+        add_point(roast, NewPoint(at_s=360, celsius=Decimal(85)))
+    assert row.points.count() == 2
+
+
+def test_no_more_points_than_a_hand_writes(roast: Roast) -> None:
+    row = add_readings(
+        roast, Sent(typed="\n".join(f"{minute} {20 + minute}" for minute in range(59)), told={"scale": "C"})
+    )
+    add_point(roast, NewPoint(at_s=4000, celsius=Decimal(100)))
+    with pytest.raises(InputError) as refused:
+        add_point(roast, NewPoint(at_s=4060, celsius=Decimal(100)))
+
+    assert refused.value.field == "at"
+    assert row.points.count() == 1
 
 
 def test_settling_the_same_again_writes_nothing(roast: Roast, basket: Probe) -> None:

@@ -2,18 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from nibsmith.answers.answer import Detail
-from nibsmith.answers.roast_log import RoastLog, clock, question_words, roast_log
-from nibsmith.answers.roasted import ProbeFacts, RoastRecord, chart_of, inside, roasted, with_facts
+from nibsmith.answers.roast_log import RoastLog, clock, roast_log
+from nibsmith.answers.roasted import (
+    ProbeFacts,
+    RoastRecord,
+    ahead,
+    chart_of,
+    inside,
+    loss_doubts,
+    open_questions,
+    roasted,
+    survivor_line,
+    with_facts,
+)
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import Scale
-from nibsmith.science.roast import BeanCore, Matter, Roast, RoastChart, Roaster, Role, Weighing, time_above
+from nibsmith.science.roast import (
+    BeanCore,
+    Matter,
+    Roast,
+    RoastChart,
+    Roaster,
+    Role,
+    Weighing,
+    split_loss,
+    time_above,
+)
 from nibsmith.science.roast.log import Told
 from nibsmith.science.roast.typed import oven_roast, typed_roast
 
@@ -34,7 +55,9 @@ class RoastTyped:
     """What is typed of a roast, as far as it is known.
 
     One of ``points``, ``log`` and ``dial_celsius`` with ``dial_minutes``. ``off_k`` is how far the bean probe
-    can be off [K]; ``charge_g`` and ``end_g`` are the weights [g]; water in percent.
+    can be off [K]; ``charge_g`` and ``end_g`` are the weights [g]; water in percent; ``in_s`` and ``out_s``
+    are when the beans came in and out by the readings [s]; ``survivors`` the figures of the maker's own
+    survivor line by name, ``study`` who found them; ``until_celsius`` where the beans are to come out [°C].
     """
 
     points: str = ""
@@ -52,16 +75,22 @@ class RoastTyped:
     matter: Matter = Matter.BEANS
     roaster: Roaster | None = None
     start_celsius: float | None = None
+    in_s: float | None = None
+    out_s: float | None = None
+    survivors: Mapping[str, float | None] = field(default_factory=dict)
+    study: str = ""
+    until_celsius: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class RoastSeen:
-    """A roast as it was understood: its outcome, its chart, sentences about the file."""
+    """A roast as it was understood: its outcome, chart, sentences about the file, and when it will end."""
 
     outcome: Outcome
     chart: RoastChart
     understood: tuple[str, ...] = ()
     questions: tuple[str, ...] = ()
+    ahead: str = ""
 
 
 def roast_by_hand(typed: RoastTyped) -> RoastSeen:
@@ -101,8 +130,14 @@ def roast_by_hand(typed: RoastTyped) -> RoastSeen:
         constants("roast_deaths", (*KEYS, *(NIB_KEYS if typed.matter is Matter.NIBS else ()))),
         (*loss, *_details(record)),
     )
-    questions = tuple(question_words(one) for one in record.roast.questions)
-    return RoastSeen(outcome, chart_of(record, picture), () if log is None else log.lines, questions)
+    doubts = () if record.weighing is None else tuple(loss_doubts(split_loss(record.weighing)))
+    return RoastSeen(
+        outcome=outcome,
+        chart=chart_of(record, picture),
+        understood=() if log is None else log.lines,
+        questions=(*open_questions(record), *doubts),
+        ahead="" if typed.until_celsius is None else ahead(record, typed.until_celsius),
+    )
 
 
 def _roast(typed: RoastTyped, log: RoastLog | None) -> Roast:
@@ -128,6 +163,10 @@ def _record(typed: RoastTyped, roast: Roast) -> RoastRecord:
         matter=typed.matter,
         roaster=typed.roaster,
         start_celsius=typed.start_celsius,
+        weibull=survivor_line(typed.survivors),
+        study=typed.study,
+        in_s=typed.in_s,
+        out_s=typed.out_s,
     )
 
 
@@ -148,7 +187,7 @@ def _water(percent: float | None) -> Span | None:
 
 def _details(record: RoastRecord) -> Iterator[Detail]:
     times: list[tuple[str, ...]] = [
-        (probe.name, *(clock(round(time_above(probe.curve, mark))) for mark in _MARKS))
+        (probe.name, *(clock(round(time_above(record.part(probe), mark))) for mark in _MARKS))
         for probe in record.roast.probes
         if probe.role is not Role.SETTING
     ]
@@ -172,3 +211,6 @@ def _given(typed: RoastTyped, record: RoastRecord) -> Iterator[Given]:
     ):
         if value is not None:
             yield given(name, value, unit, said=True)
+    for name, time_s in (("Beans in at", typed.in_s), ("Beans out at", typed.out_s)):
+        if time_s is not None:
+            yield given(name, clock(time_s), "", said=True)

@@ -8,10 +8,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from nibsmith.answers._roast_ahead import ahead_words
 from nibsmith.answers._roast_report import RoastExtras, roast_document
 from nibsmith.answers.answer import Answer
-from nibsmith.answers.roast_log import RoastLog, clock, question_words, roast_log
-from nibsmith.answers.roasted import ProbeFacts, RoastRecord, inside, roasted, with_facts
+from nibsmith.answers.roast_log import RoastLog, clock, roast_log
+from nibsmith.answers.roasted import (
+    ProbeFacts,
+    RoastRecord,
+    inside,
+    kind_of_all,
+    open_questions,
+    probe_of_kind,
+    roasted,
+    with_facts,
+)
+from nibsmith.answers.wording import ended
 from nibsmith.cli import bench
 from nibsmith.cli.answers_text import BESIDE, answer_lines, caution_lines
 from nibsmith.cli.printing import columns, say, say_json, wrapped
@@ -30,9 +41,9 @@ from nibsmith.science.roast import (
     BeanCore,
     Comparison,
     Curve,
-    Forecast,
     Kept,
     Matter,
+    Probe,
     Roast,
     Roaster,
     Role,
@@ -128,7 +139,7 @@ def run(args: argparse.Namespace) -> int:
     record = _record(args, _roast(args, log))
     # Where beans were measured, what is worked out from the air can tell nothing more.
     picture = "" if record.in_beans else inside(record)
-    answer = roasted(record, picture if isinstance(picture, BeanCore) else None)
+    answer = roasted(record, picture)
     asked = Asked(record, answer, _extras(args, record, log, picture))
     if args.json:
         say_json(roast_document(record, answer, asked.extras))
@@ -253,9 +264,25 @@ def _kelvin(option: str, text: str | None) -> float | None:
         return float(parse_temperature_difference(text).kelvin)
 
 
-def _main_curve(roast: Roast) -> Curve:
-    """The curve that is compared: of the beans, else of the first probe."""
-    return (*roast.of(Role.BEAN), *roast.probes)[0].curve
+def _bean_curve(record: RoastRecord, option: str) -> Curve:
+    """The course of the beans; refused where nobody measured it."""
+    probe = probe_of_kind(record)
+    if isinstance(probe, str):
+        raise InputError(f"{option} is about the beans, and {probe.rstrip('?')}")
+    return record.part(probe)
+
+
+def _beside(record: RoastRecord, other: RoastRecord, extras: RoastExtras) -> RoastExtras:
+    """Set a roast beside another by the same kind of probe, or say why it is not."""
+    role = kind_of_all((record, other))
+    found = [(each, probe_of_kind(each, role)) for each in (record, other)]
+    curves = [each.part(probe) for each, probe in found if isinstance(probe, Probe)]
+    if len(curves) == len(found):
+        names = tuple(probe.name for _, probe in found if isinstance(probe, Probe))
+        return replace(extras, compared=compare_roasts(*curves), compared_probes=names)
+    which = zip(("this roast", "the other roast"), (probe for _, probe in found), strict=True)
+    lacking = [f"of {name} this is to be said: {why}" for name, why in which if isinstance(why, str)]
+    return replace(extras, not_compared="; ".join(lacking))
 
 
 def _extras(
@@ -263,19 +290,19 @@ def _extras(
 ) -> RoastExtras:
     extras = RoastExtras(
         understood=() if log is None else log.lines,
-        questions=tuple(question_words(each) for each in record.roast.questions),
+        questions=open_questions(record),
         inside=picture,
     )
-    curve = _main_curve(record.roast)
     if args.compare is not None:
         other = _read(args.compare, _told(args))
-        extras = replace(extras, compared=compare_roasts(curve, _main_curve(other.roast)))
+        extras = _beside(record, RoastRecord(other.roast), extras)
     if args.wanted is not None:
-        extras = replace(extras, kept=keep_to_band(curve, _band(args)))
+        extras = replace(extras, kept=keep_to_band(_bean_curve(record, "--wanted"), _band(args)))
     if args.until is not None:
         end = _celsius("--until", args.until, args.degrees) or 0.0
+        curve = _bean_curve(record, "--until")
         with told_where("--until", field=False):
-            extras = replace(extras, forecast=forecast_end(curve, end))
+            extras = replace(extras, forecast=forecast_end(curve, end), until_celsius=end)
     return extras
 
 
@@ -284,7 +311,7 @@ def _band(args: argparse.Namespace) -> Band:
     if tolerance is None:
         raise InputError("--wanted needs --tolerance")
     with told_where("--wanted", field=False):
-        return Band(_main_curve(typed_roast(args.wanted, scale=args.degrees)), tolerance)
+        return Band(typed_roast(args.wanted, scale=args.degrees).probes[0].curve, tolerance)
 
 
 def _text(asked: Asked, *, why: bool) -> Iterator[str]:
@@ -301,25 +328,29 @@ def _text(asked: Asked, *, why: bool) -> Iterator[str]:
     if not why:
         yield from _short(asked.answer)
     if extras.compared is not None:
-        yield from _compared(extras.compared)
+        yield from _compared(extras.compared, extras.compared_probes)
+    if extras.not_compared:
+        yield ""
+        yield from wrapped(f"Not set beside the other roast: {ended(extras.not_compared)}", indent="")
     if extras.kept is not None:
         yield from _kept(extras.kept)
     if extras.forecast is not None:
-        yield from _forecast(extras.forecast)
+        yield ""
+        yield from wrapped(ahead_words(extras.forecast, extras.until_celsius), indent="")
     yield from caution_lines([asked.answer])
 
 
 def _short(answer: Answer) -> Iterator[str]:
-    """The loss and the inside belong to the record even where nobody asks why."""
+    """The loss, what cannot be of it, and the inside belong to the record even where nobody asks why."""
     for reason in answer.reasons:
-        if reason.startswith(("Lost ", "Inside ", "“")):
+        if reason.startswith(("Lost ", "This cannot be", "Inside ", "There is no picture", "“")):
             yield from wrapped(f"· {reason}", hang=BESIDE)
 
 
-def _compared(found: Comparison) -> Iterator[str]:
+def _compared(found: Comparison, probes: Sequence[str]) -> Iterator[str]:
     yield ""
     yield "Beside the other roast"
-    rows = [("", "this", "the other")]
+    rows = [("", *(f"{whose}: “{name}”" for whose, name in zip(("this", "the other"), probes, strict=True)))]
     rows += [
         (each.what, _shown(each.first, each.unit), _shown(each.second, each.unit)) for each in found.figures
     ]
@@ -349,14 +380,3 @@ def _kept(kept: Kept) -> Iterator[str]:
         ("left it first", "never" if kept.first_out_s is None else clock(round(kept.first_out_s))),
     ]
     yield from columns(rows, "<>")
-
-
-def _forecast(forecast: Forecast) -> Iterator[str]:
-    time = forecast.time_s
-    late = "not at all" if time.high == float("inf") else clock(round(time.high))
-    yield ""
-    yield from wrapped(
-        f"At this setting the beans come there at about {clock(round(time.value))}, between "
-        f"{clock(round(time.low))} and {late}: a guess from the last readings.",
-        indent="",
-    )

@@ -50,11 +50,12 @@ from nibsmith.science.roast.heating import (
     sphere_convection,
     usual_transfer,
 )
-from nibsmith.science.roast.loss import Loss, Weighing, split_loss, weight_loss
+from nibsmith.science.roast.loss import Cannot, Loss, Weighing, split_loss, weight_loss
 from nibsmith.science.roast.profile import Band, Kept, difference, keep_to_band
 from nibsmith.science.roast.reduction import Reduction, reduction_with_range
 from nibsmith.science.roast.shells import Bodies
 from nibsmith.science.roast.smoothing import Smoothed, smooth
+from nibsmith.science.roast.turn import Turn, turn_of
 
 __all__ = [
     "Air",
@@ -65,6 +66,7 @@ __all__ = [
     "BeanSize",
     "Bodies",
     "Body",
+    "Cannot",
     "Compared",
     "Comparison",
     "CoreSetup",
@@ -89,6 +91,7 @@ __all__ = [
     "Role",
     "Shape",
     "Smoothed",
+    "Turn",
     "Weibull",
     "Weighing",
     "bean_core",
@@ -119,6 +122,7 @@ __all__ = [
     "thermal_time",
     "thinned",
     "time_above",
+    "turn_of",
     "usual_bean",
     "usual_shares",
     "usual_transfer",

@@ -12,7 +12,7 @@ from nibsmith.science.mixture import Span
 from nibsmith.science.numerics import Array, Distribution, Triangle, alone, drawn, variance_shares, widest
 from nibsmith.science.roast.bean import BeanSize, usual_bean
 from nibsmith.science.roast.core import Drying, Heated, heated
-from nibsmith.science.roast.curves import Curve
+from nibsmith.science.roast.curves import SECONDS_A_MINUTE, Curve
 from nibsmith.science.roast.drying import Shape
 from nibsmith.science.roast.loss import Loss, Weighing, split_loss
 from nibsmith.science.roast.shells import Bodies
@@ -93,7 +93,7 @@ def bean_core(air: Curve, setup: CoreSetup) -> BeanCore:
     Raises
     ------
     InputError
-        If the weights cannot be right, or the air has one reading alone.
+        If the weights cannot be right, the air has one reading alone, or its readings have a gap.
     OutOfRange
         If the air was never warm, or hotter than the model is asked.
 
@@ -115,6 +115,7 @@ def bean_core(air: Curve, setup: CoreSetup) -> BeanCore:
     [crank-1975], [cocoa-drying], [common-practice]
     """
     _check(air)
+    _check_gaps(air)
     loss = split_loss(setup.weighing)
     if loss.doubtful:
         raise InputError(
@@ -139,6 +140,17 @@ def _check(air: Curve) -> None:
             "The inside of a bean is not worked out for this air",
             value=f"{hottest:.0f} °C",
             limit=f"{coolest:g} to {most:g} °C",
+        )
+
+
+def _check_gaps(air: Curve) -> None:
+    """Refuse air that nobody measured for a while: a line drawn across it would be made up."""
+    wide = np.flatnonzero(np.diff(air.times_s) > air.gap_s)
+    if wide.size:
+        place = int(wide[0])
+        first, last = air.times_s[place] / SECONDS_A_MINUTE, air.times_s[place + 1] / SECONDS_A_MINUTE
+        raise InputError(
+            f"The air has no reading from {first:.1f} to {last:.1f} min, and no line is drawn there"
         )
 
 

@@ -75,6 +75,7 @@ def roast_chart(
     roast: Roast,
     core: BeanCore | None = None,
     band: Band | None = None,
+    beans: Curve | None = None,
     most: int = MOST_POINTS_DRAWN,
 ) -> RoastChart:
     """Return what a chart of a roast shows.
@@ -87,6 +88,8 @@ def roast_chart(
         The inside of the beans as worked out; drawn as a band with its middle [°C].
     band : Band, optional
         A wanted course with its tolerance [°C].
+    beans : Curve, optional
+        The part of the first bean probe that is beans, for the words in the margin [s, °C]; usual: all of it.
     most : int
         The most points of one line; peaks and dips stay.
 
@@ -119,7 +122,7 @@ def roast_chart(
         areas=areas,
         rates=rates,
         ends_rate=_ends(rates, (0.0, 1.0)),
-        milestones=_milestones(roast),
+        milestones=_milestones(roast, beans),
     )
 
 
@@ -238,11 +241,11 @@ def _ends(lines: tuple[Line, ...] | list[Line], usual: tuple[float, float]) -> t
     return (min(float(v.min()) for v in values), max(float(v.max()) for v in values)) if values else usual
 
 
-def _milestones(roast: Roast) -> tuple[Milestone, ...]:
+def _milestones(roast: Roast, beans: Curve | None) -> tuple[Milestone, ...]:
     """Words for the margin: the notes, and where the beans passed a round temperature or were hottest."""
     found = [Milestone(note.time_s, note.words) for note in roast.notes]
     for probe in roast.of(Role.BEAN)[:1]:
-        found += _of_beans(probe.curve)
+        found += _of_beans(probe.curve if beans is None else beans)
     return tuple(sorted(found, key=lambda milestone: milestone.time_s))
 
 

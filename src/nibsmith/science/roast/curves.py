@@ -160,6 +160,7 @@ class Doubt(StrEnum):
 
     HOT = "hot"
     COOL = "cool"
+    COLD = "cold"
     CONSTANT = "constant"
 
 
@@ -167,7 +168,8 @@ class Doubt(StrEnum):
 class Question:
     """Something to be settled before a probe is counted: its hottest reading on the scale it was read in.
 
-    ``value`` is that reading, ``scale`` the scale, ``C`` or ``F``; ``written`` says that the file names it.
+    ``value`` is that reading, the coldest one where it is too cold; ``scale`` the scale, ``C`` or ``F``;
+    ``written`` says that the file names it; ``time_s`` is when it was, where that is told [s].
     """
 
     doubt: Doubt
@@ -175,6 +177,7 @@ class Question:
     value: float
     scale: Scale
     written: bool = True
+    time_s: float | None = None
 
 
 @dataclass(frozen=True)

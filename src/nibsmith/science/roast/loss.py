@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
@@ -42,13 +44,22 @@ class Weighing:
         return (self.charge_g - self.end_g) / self.charge_g
 
 
+class Cannot(StrEnum):
+    """What cannot be of a loss: dry mass that grew, too much of it gone, water taken up, hardly a loss."""
+
+    GREW = "grew"
+    SHRANK = "shrank"
+    WETTER = "wetter"
+    HARDLY = "hardly"
+
+
 @dataclass(frozen=True)
 class Loss:
     """What left, as shares of the charge [0 to 1]: all of it, the water, and the rest.
 
     ``water_before`` and ``water_after`` are the water that was reckoned with [0 to 1]; ``assumed`` names
-    those of the two that nobody measured. ``doubtful`` says that the dry mass grew, or shrank by more than
-    the usual volatiles: the weights or the water cannot be right, or beans were lost.
+    those of the two that nobody measured. ``cannot`` names what cannot be of it: the weights or the water
+    cannot be right, or beans were lost.
     """
 
     total: float
@@ -57,7 +68,12 @@ class Loss:
     water_before: Span
     water_after: Span
     assumed: tuple[str, ...]
-    doubtful: bool
+    cannot: tuple[Cannot, ...]
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether anything of it cannot be."""
+        return bool(self.cannot)
 
 
 BEFORE, AFTER = "before", "after"
@@ -99,7 +115,8 @@ def split_loss(weighing: Weighing) -> Loss:
     """Return what of a roast's loss was water and what was not.
 
     With the charge as one: water that left ``w0 - (1 - loss) w1``, the rest ``(1 - w0) - (1 - loss)(1 -
-    w1)``. Where the water after is not known, the rest is taken between nothing and the usual volatiles.
+    w1)``. Where the water after is not known, the rest is taken between nothing and the usual volatiles, and
+    never above the loss itself.
 
     Parameters
     ----------
@@ -131,13 +148,16 @@ def split_loss(weighing: Weighing) -> Loss:
     if weighing.water_after is not None:
         after = weighing.water_after
         rest = _rest(before, after, left)
+        if weighing.water_before is None and rest.high >= 0:  # beans drier than usual, rather than a wonder
+            rest = _within(rest, weighing.share)
     else:
         rest = _usual_rest(before, weighing.share)
         after = _after(before, rest, left)
     water = Span(weighing.share - rest.high, weighing.share - rest.value, weighing.share - rest.low)
     sides = ((BEFORE, weighing.water_before), (AFTER, weighing.water_after))
     assumed = tuple(name for name, told in sides if told is None)
-    return Loss(weighing.share, water, rest, before, after, assumed, _cannot_be(rest))
+    cannot = tuple(_cannot_be(weighing.share, water, rest, measured=not assumed))
+    return Loss(weighing.share, water, rest, before, after, assumed, cannot)
 
 
 def _usual(key: str) -> Span:
@@ -158,7 +178,14 @@ def _usual_rest(before: Span, lost: float) -> Span:
     """From none to the usual volatiles, and at least what the water of the beans cannot have been."""
     most = load("roast")["volatiles_most"].value * (1 - before.value)
     least = max(lost - before.high, 0.0)
-    return Span(least, max(most / 2, least, lost - before.value), max(most, least, lost - before.low))
+    usual = Span(least, max(most / 2, least, lost - before.value), max(most, least, lost - before.low))
+    return _within(usual, lost)
+
+
+def _within(rest: Span, lost: float) -> Span:
+    """Hold the rest between nothing and all that was lost: no water comes to beans in a roast."""
+    low, value, high = (min(max(share, 0.0), lost) for share in (rest.low, rest.value, rest.high))
+    return Span(low, value, high)
 
 
 def _after(before: Span, rest: Span, left: float) -> Span:
@@ -168,8 +195,15 @@ def _after(before: Span, rest: Span, left: float) -> Span:
     return Span(min(max(min(values), 0.0), middle), middle, max(*values, middle))
 
 
-def _cannot_be(rest: Span) -> bool:
-    """Whether beans gained dry mass, or lost more of it than volatiles and a slip of the scale explain."""
+def _cannot_be(lost: float, water: Span, rest: Span, *, measured: bool) -> Iterator[Cannot]:
+    """Name what volatiles and a slip of the scale do not explain."""
     table = load("roast")
     slip, usual = table["weighing_slip"].value, table["volatiles_most"].value
-    return rest.value < -slip or rest.low > usual + slip
+    if rest.value < -slip:
+        yield Cannot.GREW
+    if rest.low > usual + slip:
+        yield Cannot.SHRANK
+    if water.value < -slip:
+        yield Cannot.WETTER
+    if not measured and lost < table["loss_least"].value:
+        yield Cannot.HARDLY

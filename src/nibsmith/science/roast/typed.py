@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from decimal import Decimal
+from itertools import pairwise
 
 import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Scale, parse_temperature
+from nibsmith.science.quantities.temperature import FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
 from nibsmith.science.roast.curves import SECONDS_A_MINUTE, Curve, Doubt, Probe, Question, Roast, Role
 from nibsmith.science.tables import load
 
+Point = tuple[float, float]  # a time and a temperature [s, °C]
 LEAST_POINTS = 3
 MOST_POINTS = 60
 LONGEST_TEXT = 4000
@@ -31,7 +35,11 @@ _ADVICE = "Write a time and a temperature, such as 12:30 105 °C, one point a li
 
 
 def typed_roast(
-    text: str, role: Role = Role.BEAN, scale: Scale | None = None, name: str = "readings by hand"
+    text: str,
+    role: Role = Role.BEAN,
+    scale: Scale | None = None,
+    name: str = "readings by hand",
+    more: Sequence[Point] = (),
 ) -> Roast:
     """Return the roast that a few typed readings make.
 
@@ -46,6 +54,8 @@ def typed_roast(
         The scale ``C`` or ``F`` where the field says it.
     name : str
         What the probe is called.
+    more : sequence
+        Points added one by one since, in any order [s, °C].
 
     Returns
     -------
@@ -67,28 +77,107 @@ def typed_roast(
     >>> roast = typed_roast("0:00 24 °C; 10:00 105; 20 min 121")
     >>> roast.probes[0].readings.times_s.tolist(), roast.probes[0].readings.celsius.tolist()
     ([0.0, 600.0, 1200.0], [24.0, 105.0, 121.0])
+    >>> typed_roast("0:00 24 °C; 10:00 105", more=[(1200.0, 121.0)]).probes[0].readings.end_s
+    1200.0
 
     References
     ----------
     [bench-judgement]
     """
+    points, written = _typed(text, scale, LEAST_POINTS, len(more))
+    times, celsius = np.array(in_time(points, more)).T
+    probe = Probe(name, role, Curve(times, celsius, load("roast")["gap_by_hand"].value))
+    return Roast((probe,), by_hand=True, questions=_questions(probe, written))
+
+
+def typed_points(text: str, scale: Scale | None = None) -> tuple[Point, ...]:
+    """Return the points of a text, however few: those of a roast that is under way.
+
+    Parameters
+    ----------
+    text : str
+        As ``typed_roast`` reads it.
+    scale : str, optional
+        The scale ``C`` or ``F`` where the field says it.
+
+    Returns
+    -------
+    tuple
+        Times and temperatures [s, °C].
+
+    Raises
+    ------
+    InputError
+        If one cannot be read, times do not rise, or no scale is written.
+
+    Examples
+    --------
+    >>> typed_points("0:00 24 °C; 10:00 105")
+    ((0.0, 24.0), (600.0, 105.0))
+
+    References
+    ----------
+    [bench-judgement]
+    """
+    return _typed(text, scale, 1)[0]
+
+
+def in_time(points: Sequence[Point], more: Sequence[Point]) -> tuple[Point, ...]:
+    """Return points with others put in by their time.
+
+    Parameters
+    ----------
+    points, more : sequence
+        Times and temperatures [s, °C].
+
+    Returns
+    -------
+    tuple
+        All of them in the order of their times [s, °C].
+
+    Raises
+    ------
+    InputError
+        If two are of one time.
+
+    Examples
+    --------
+    >>> in_time([(0.0, 24.0), (1200.0, 121.0)], [(600.0, 105.0)])
+    ((0.0, 24.0), (600.0, 105.0), (1200.0, 121.0))
+
+    References
+    ----------
+    [bench-judgement]
+    """
+    together = sorted((*points, *more))
+    for (first, _), (second, _) in pairwise(together):
+        if first == second:
+            raise InputError(
+                "There is a reading of this time already",
+                value=f"{first / SECONDS_A_MINUTE:g} min",
+                advice="Check the clock.",
+            )
+    return tuple(together)
+
+
+def _typed(text: str, scale: Scale | None, least: int, more: int = 0) -> tuple[tuple[Point, ...], Scale]:
+    """The points of a text, with so many more at least so many, and the scale that holds for all."""
     if len(text) > LONGEST_TEXT:
         raise InputError("This is too long", value=f"{len(text)} characters", limit=LONGEST_TEXT)
     points = [point for point in _POINTS.split(text) if point.strip()]
-    if not LEAST_POINTS <= len(points) <= MOST_POINTS:
+    if not least <= len(points) + more <= MOST_POINTS or not points:
         raise InputError(
             "A roast typed by hand has a few points",
-            value=len(points),
-            limit=f"{LEAST_POINTS} to {MOST_POINTS}",
+            value=len(points) + more,
+            limit=f"{least} to {MOST_POINTS}",
             advice="The start, two or three on the way, and the end are enough.",
         )
     pairs = [_pair(point) for point in points]
     written = _scale([degrees for _, degrees in pairs], scale)
     times = np.array([seconds_typed(time) for time, _ in pairs])
-    celsius = np.array([float(parse_temperature(degrees, bare=written).celsius) for _, degrees in pairs])
+    celsius = [float(parse_temperature(degrees, bare=written).celsius) for _, degrees in pairs]
     _check_rising(times, points)
-    probe = Probe(name, role, Curve(times, celsius, load("roast")["gap_by_hand"].value))
-    return Roast((probe,), by_hand=True, questions=_questions(probe, written))
+    return tuple(zip(times.tolist(), celsius, strict=True)), written
 
 
 def _pair(point: str) -> tuple[str, str]:
@@ -160,10 +249,17 @@ def _check_rising(times: np.typing.NDArray[np.float64], points: list[str]) -> No
 
 
 def _questions(probe: Probe, scale: Scale) -> tuple[Question, ...]:
-    table, hottest = load("roast"), probe.readings.hottest[1]
+    table, (_, hottest) = load("roast"), probe.readings.hottest
+    place = int(probe.readings.celsius.argmin())
+    coldest, when = float(probe.readings.celsius[place]), float(probe.readings.times_s[place])
+    if coldest < table["question_cold"].value:
+        return (Question(Doubt.COLD, probe.name, coldest, "C", time_s=when),)
     limit = "question_bean" if probe.role is Role.BEAN else "question_air"
     if scale == "C" and hottest > table[limit].value:
         return (Question(Doubt.HOT, probe.name, hottest, "C"),)
+    if scale == "F" and hottest < table["question_cool"].value:
+        fahrenheit = hottest * float(FAHRENHEIT_PER_KELVIN) + float(FAHRENHEIT_ZERO)
+        return (Question(Doubt.COOL, probe.name, fahrenheit, "F"),)
     if probe.readings.constant and probe.role is Role.BEAN:
         return (Question(Doubt.CONSTANT, probe.name, hottest, "C"),)
     return ()
@@ -206,5 +302,7 @@ def oven_roast(celsius: float, minutes: float) -> Roast:
     dial = Curve(np.array([0.0, seconds]), np.array([celsius, celsius]), seconds)
     probe = Probe("oven setting", Role.SETTING, dial)
     too_hot = celsius > load("roast")["question_air"].value
-    questions = (Question(Doubt.HOT, probe.name, celsius, "C"),) if too_hot else ()
+    too_cold = celsius < load("roast")["question_cold"].value
+    doubts = [doubt for doubt, doubted in ((Doubt.HOT, too_hot), (Doubt.COLD, too_cold)) if doubted]
+    questions = tuple(Question(doubt, probe.name, celsius, "C") for doubt in doubts)
     return Roast((probe,), by_hand=True, questions=questions)

@@ -14,6 +14,7 @@ class RoastsConfig(AppConfig):
             "roasts.changed": "filled in or changed",
             "roasts.struck_out": "struck out",
             "roasts.readings_added": "readings added",
+            "roasts.reading_added": "one more reading",
             "roasts.readings_settled": "said how its readings are read",
             "roasts.course_added": "added",
             "roasts.course_changed": "changed",

@@ -8,15 +8,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.roast_log import clock
+from nibsmith.answers.roasted import kind_of_all, probe_of_kind
+from nibsmith.answers.wording import ended
 from nibsmith.paper.chart import Axis, Chart, Count, Ink, Line, Rule, Strip
-from nibsmith.science.roast import Comparison, Curve, compare_roasts, difference_strip
+from nibsmith.science.roast import Comparison, Curve, Role, compare_roasts, difference_strip
 from nibsmith.shop.common.figures import rounded, with_unit
+from nibsmith.shop.common.said import said
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.reading import degrees
 from nibsmith.shop.roasts.models import Roast
-from nibsmith.shop.roasts.reading import known
+from nibsmith.shop.roasts.reading import Known, known
 from nibsmith.shop.roasts.selectors import Told
-from nibsmith.shop.roasts.shown import main_curve
 
 TENTH = Decimal("0.1")
 MINUTE = 60
@@ -27,33 +29,59 @@ _INKS = (Ink.MAIN, Ink.SECOND, Ink.THIRD, Ink.FOURTH, Ink.FAINT)
 
 @dataclass(frozen=True, slots=True)
 class ShownComparison:
-    """Roasts beside each other: heads, rows, and a picture of what differs; ``left_out`` have no readings."""
+    """Roasts beside each other, each with the probe that stands for it; rows, and a picture of what differs.
 
-    roasts: tuple[Roast, ...]
+    ``left_out`` are the roasts that are not compared, each with the reason.
+    """
+
+    roasts: tuple[tuple[Roast, str], ...]
     rows: tuple[tuple[str, tuple[str, ...]], ...]
     chart: Chart | None
-    left_out: tuple[Roast, ...]
+    left_out: tuple[tuple[Roast, str], ...]
 
 
 def compare(several: Sequence[Told], settings: WorkshopSettings) -> ShownComparison:
-    """Compare roasts with the first of them that has readings."""
-    curves = [(told.roast, curve) for told in several if (curve := _curve(told)) is not None]
-    left_out = tuple(told.roast for told in several if told.roast not in [roast for roast, _ in curves])
-    if len(curves) < 2:
-        return ShownComparison(tuple(roast for roast, _ in curves), (), None, left_out)
-    first = curves[0][1]
-    found = [(roast, compare_roasts(first, curve)) for roast, curve in curves[1:]]
+    """Compare roasts with the first of them that has the kind of probe that most of them have."""
+    records = [(told, known(told.roast, told.readings)) for told in several]
+    role = kind_of_all([found.record for _, found in records if found.record is not None])
+    seen = [(told.roast, _seen(told, found, role)) for told, found in records]
+    beside = [(roast, one) for roast, one in seen if isinstance(one, _Beside)]
+    left_out = tuple((roast, said(ended(one), settings)) for roast, one in seen if isinstance(one, str))
+    heads = tuple((roast, one.probe) for roast, one in beside)
+    if len(beside) < 2:
+        return ShownComparison(heads, (), None, left_out)
+    first = beside[0][1].curve
+    found = [(roast, compare_roasts(first, one.curve)) for roast, one in beside[1:]]
     return ShownComparison(
-        roasts=tuple(roast for roast, _ in curves),
+        roasts=heads,
         rows=_rows([comparison for _, comparison in found], settings),
-        chart=_chart(curves[0][0], found, settings),
+        chart=_chart(beside[0][0], found, settings),
         left_out=left_out,
     )
 
 
-def _curve(told: Told) -> Curve | None:
-    record = known(told.roast, told.readings).record
-    return None if record is None else main_curve(record)
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """The probe that stands for a roast, and its course while the beans were in."""
+
+    probe: str
+    curve: Curve
+
+
+def _seen(told: Told, found: Known, role: Role) -> _Beside | str:
+    """The probe of a kind, or why a roast is left out."""
+    if found.record is None:
+        return found.refused.rstrip(".") or _no_readings(told)
+    probe = probe_of_kind(found.record, role)
+    return probe if isinstance(probe, str) else _Beside(probe.name, found.record.part(probe))
+
+
+def _no_readings(told: Told) -> str:
+    return (
+        "it has no readings to compare"
+        if told.readings is None
+        else "its readings are too few for a curve yet"
+    )
 
 
 def _rows(found: Sequence[Comparison], settings: WorkshopSettings) -> tuple[tuple[str, tuple[str, ...]], ...]:

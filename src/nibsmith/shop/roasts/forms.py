@@ -12,7 +12,7 @@ from django import forms
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Kind as IngredientKind
-from nibsmith.science.roast.log import TimeUnit
+from nibsmith.science.roast.log import TimeUnit, check_size
 from nibsmith.shop.common.forms import (
     DegreesField,
     GramsField,
@@ -26,11 +26,13 @@ from nibsmith.shop.common.forms.fields import NEEDED
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.kit.forms import KelvinField
 from nibsmith.shop.kit.selectors import probe, probes
+from nibsmith.shop.roasts.fields import LinesField, SinceStartField, StayForm, StudyForm
 from nibsmith.shop.roasts.models import MATTERS, ROASTERS, ROLES, Course
 from nibsmith.shop.roasts.reading import BY_HAND, facts_of
 from nibsmith.shop.roasts.selectors import course, courses
 from nibsmith.shop.roasts.services.courses import CourseCard
-from nibsmith.shop.roasts.services.readings import Sent
+from nibsmith.shop.roasts.services.points import NewPoint
+from nibsmith.shop.roasts.services.readings import Sent, Stay
 from nibsmith.shop.roasts.services.roasts import RoastCard
 from nibsmith.shop.stock.selectors import choices, find
 
@@ -41,16 +43,7 @@ PROBE, ROLE = "probe:", "role:"
 NONE = ("", "none")
 
 
-class LinesField(forms.CharField):
-    """Times with temperatures, a line each."""
-
-    default_error_messages = {"required": NEEDED}
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false"}), **options)
-
-
-class RoastForm(WorkshopForm):
+class RoastForm(StudyForm):
     """What is known of a roast besides its readings."""
 
     beans = TextField(label="Beans", required=False, help_text="In your words: where from, which harvest.")
@@ -111,6 +104,13 @@ class RoastForm(WorkshopForm):
         return RoastCard(**said, wanted=course(uuid.UUID(wanted)) if wanted else None)
 
 
+def probe_field(**options: Any) -> PickField:
+    """Return the list of the probes of the kit."""
+    known = [(row.ref, row.name) for row in probes()]
+    choices = [("", "one that nobody has checked"), *known]
+    return PickField(label="By the probe", required=False, choices=choices, **options)
+
+
 class EditForm(RoastForm):
     """A roast that is filled in or changed."""
 
@@ -119,7 +119,7 @@ class EditForm(RoastForm):
     )
 
 
-class TellForm(WorkshopForm):
+class TellForm(StayForm):
     """What the maker says beside a file, where it does not say so itself."""
 
     scale = PickField(label="Temperatures are", required=False, choices=SCALES)
@@ -144,6 +144,10 @@ class TellForm(WorkshopForm):
         }
         return {name: value for name, value in told.items() if value not in (None, "")}
 
+    def stay(self) -> Stay:
+        """Return when the beans came in and out."""
+        return Stay(self.cleaned_data["in_at"], self.cleaned_data["out_at"])
+
 
 class ReadingsForm(TellForm):
     """Readings typed by hand, or a logger's file."""
@@ -162,15 +166,7 @@ class ReadingsForm(TellForm):
     )
 
     def more_fields(self) -> Mapping[str, forms.Field]:
-        known = [(row.ref, row.name) for row in probes()]
-        return {
-            "probe": PickField(
-                label="By the probe",
-                required=False,
-                choices=[("", "one that nobody has checked"), *known],
-                help_text="Of the readings by hand.",
-            )
-        }
+        return {"probe": probe_field(help_text="Of the readings by hand.")}
 
     def clean(self) -> dict[str, Any]:
         """Take one of the two: what is typed, or a file."""
@@ -183,18 +179,51 @@ class ReadingsForm(TellForm):
         """Return what was sent; none where nothing was."""
         said = self.cleaned_data
         if said["file"] is not None:
+            _check_file(said["file"].size)
             data = said["file"].read()
             if not data:
                 raise InputError("The file is empty", advice="Check the export of the logger.", field="file")
-            return Sent(data=data, file_name=said["file"].name or "", told=self.told())
-        return _typed(said) if said["typed"] else None
+            name = said["file"].name or ""
+            return Sent(data=data, file_name=name, told=self.told(), stay=self.stay())
+        return _typed(said, self.stay()) if said["typed"] else None
 
 
-def _typed(said: Mapping[str, Any]) -> Sent:
+def _check_file(size: int | None) -> None:
+    """Refuse a file beyond the limit before it is read."""
+    try:
+        check_size(size or 0)
+    except InputError as error:
+        error.field = "file"
+        raise
+
+
+def _typed(said: Mapping[str, Any], stay: Stay) -> Sent:
     facts = {BY_HAND: facts_of(probe(said["probe"]))} if said["probe"] else {}
     role = facts[BY_HAND]["role"] if facts and facts[BY_HAND]["role"] else said["role"]
     told = {"scale": workshop().temperature_unit}
-    return Sent(typed=said["typed"], role=role, told=told, probes=facts)
+    return Sent(typed=said["typed"], role=role, told=told, probes=facts, stay=stay)
+
+
+class PointForm(WorkshopForm):
+    """One more reading of a roast under way; ``until`` goes along, so that its forecast is told anew."""
+
+    at = SinceStartField(label="Time", help_text="Since the start, such as 12:30.")
+    celsius = DegreesField(label="Temperature")
+    until = DegreesField(required=False, widget=forms.HiddenInput(attrs={"id": "id_point_until"}))
+
+    def __init__(self, *args: Any, first: bool = False, **options: Any) -> None:
+        self.first = first
+        super().__init__(*args, **options)
+
+    def more_fields(self) -> Mapping[str, forms.Field]:
+        """Ask for the probe with the first reading; the others are by the same."""
+        return {"probe": probe_field()} if self.first else {}
+
+    def point(self) -> NewPoint:
+        """Return what was typed."""
+        said = self.cleaned_data
+        facts = facts_of(probe(said["probe"])) if said.get("probe") else None
+        return NewPoint(at_s=said["at"], celsius=said["celsius"], probe=facts)
 
 
 class MoreReadingsForm(ReadingsForm):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -20,6 +22,11 @@ ROLES = (
     (Role.AIR.value, "in the air"),
     (Role.SETTING.value, "only set, on a dial"),
 )
+
+
+def _figure(words: str) -> models.DecimalField[Decimal | None, Decimal | None]:
+    """A figure of a study, where there is one."""
+    return models.DecimalField(words, max_digits=9, decimal_places=3, null=True)
 
 
 class Course(Record):
@@ -51,8 +58,9 @@ class Roast(Record):
     """One roast. ``number`` counts the roasts of the workshop.
 
     ``beans`` are in words; ``ingredient`` is their key where they are an ingredient of the workshop. A figure
-    that is empty may be filled in later; one that stands is changed only for a reason. One that is ``struck``
-    never was.
+    that is empty may be filled in later; one that stands is changed only for a reason. ``survivors`` are the
+    figures of a survivor line that a ``study`` of the maker's own found [min, °C, 1, K, °C, °C]. One that is
+    ``struck`` never was.
     """
 
     number = models.PositiveIntegerField("number", unique=True)
@@ -74,6 +82,13 @@ class Roast(Record):
     wanted = models.ForeignKey(
         Course, on_delete=models.PROTECT, null=True, related_name="roasts", verbose_name="wanted course"
     )
+    survivors_min = _figure("minutes of the first tenfold reduction")
+    survivors_at_celsius = _figure("at")
+    survivors_shape = _figure("shape")
+    survivors_z_k = _figure("z")
+    survivors_low_celsius = _figure("holds from")
+    survivors_high_celsius = _figure("holds up to")
+    study = models.CharField("study", max_length=300, blank=True)
     struck = models.BooleanField("struck out", default=False)
 
     class Meta:
@@ -108,7 +123,8 @@ class Readings(Record):
 
     The newest stand. ``told`` is what the maker says beside the text: scale, columns, run; ``probes`` what is
     known of each probe in it, with offset and uncertainty as they were when it was named; ``report`` is what
-    was understood of the file when it came.
+    was understood of the file when it came. ``in_s`` and ``out_s`` are when the beans came in and out by
+    their times [s].
     """
 
     roast = models.ForeignKey(Roast, on_delete=models.CASCADE, related_name="readings")
@@ -119,6 +135,8 @@ class Readings(Record):
     told = models.JSONField("said beside it", default=dict)
     probes = models.JSONField("probes", default=dict)
     report = models.JSONField("understood", default=list)
+    in_s = models.FloatField("beans in at", null=True)
+    out_s = models.FloatField("beans out at", null=True)
     why = models.CharField("why", max_length=300, blank=True)
 
     class Meta:
@@ -130,3 +148,18 @@ class Readings(Record):
 
     def __str__(self) -> str:
         return self.file_name or self.get_kind_display()
+
+
+class Point(Record):
+    """A reading added by hand to those of a roast under way [s, °C]; it is never altered."""
+
+    readings = models.ForeignKey(Readings, on_delete=models.CASCADE, related_name="points")
+    at_s = models.PositiveIntegerField("at")
+    celsius = models.DecimalField("temperature", max_digits=5, decimal_places=1)
+
+    class Meta:
+        ordering = ("readings", "at_s")
+        constraints = (models.UniqueConstraint(fields=("readings", "at_s"), name="one_reading_of_a_time"),)
+
+    def __str__(self) -> str:
+        return f"{self.celsius} °C"

@@ -4,17 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
-from nibsmith.answers.roast_log import question_words
-from nibsmith.answers.roasted import ProbeFacts, RoastRecord, with_facts
-from nibsmith.science.errors import NibsmithError
+from nibsmith.answers.roast_log import clock
+from nibsmith.answers.roasted import (
+    SURVIVORS,
+    ProbeFacts,
+    RoastRecord,
+    open_questions,
+    survivor_line,
+    with_facts,
+)
+from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import Scale
 from nibsmith.science.roast import Band, Matter, Roaster, Role, Weighing
 from nibsmith.science.roast import Roast as RoastCourse
 from nibsmith.science.roast.log import TimeUnit, Told, read_log
-from nibsmith.science.roast.typed import oven_roast, typed_roast
+from nibsmith.science.roast.typed import (
+    LEAST_POINTS,
+    Point,
+    in_time,
+    oven_roast,
+    typed_points,
+    typed_roast,
+)
 from nibsmith.shop.kit.models import Measures, Probe
 from nibsmith.shop.roasts.models import Course, Kind, Readings, Roast
 
@@ -28,10 +43,46 @@ def read(row: Readings) -> RoastCourse:
     if row.kind == Kind.FILE:
         found = read_log(row.raw.encode(), told_of(row.told)).roast
     else:
-        found = typed_roast(row.raw, Role(row.role), row.told.get("scale"), BY_HAND)
+        found = typed_roast(row.raw, Role(row.role), row.told.get("scale"), BY_HAND, _added(row))
     names = {probe.name for probe in found.probes}
     facts = {name: _facts(said) for name, said in row.probes.items() if name in names}
     return with_facts(found, facts)
+
+
+def points_of(row: Readings) -> tuple[Point, ...]:
+    """Return the points of readings by hand in the order of their times [s, °C]."""
+    return in_time(typed_points(row.raw, row.told.get("scale")), _added(row))
+
+
+def _added(row: Readings) -> list[Point]:
+    """Return what was added one by one since."""
+    return [(float(point.at_s), float(point.celsius)) for point in row.points.all()] if row.pk else []
+
+
+def text_of(row: Readings) -> str:
+    """Return readings as they came, and below what was added one by one since."""
+    added = [f"{clock(point.at_s)} {point.celsius} °C" for point in row.points.all()]
+    return "\n".join([row.raw, *added])
+
+
+def under_way(row: Readings | None) -> bool:
+    """Whether readings by hand are too few for a curve yet."""
+    return row is not None and row.kind == Kind.TYPED and len(points_of(row)) < LEAST_POINTS
+
+
+def check_stay(course: RoastCourse, row: Readings) -> None:
+    """Refuse times of the beans in and out that do not go with the readings."""
+    if row.in_s is None and row.out_s is None:
+        return
+    record = RoastRecord(roast=course, in_s=row.in_s, out_s=row.out_s)
+    for one in record.in_beans or course.probes[:1]:
+        try:
+            record.while_in(one.curve)
+        except InputError as error:
+            error.value = " to ".join(clock(end) for end in (row.in_s, row.out_s) if end is not None)
+            error.limit = f"{clock(one.curve.start_s)} to {clock(one.curve.end_s)}"
+            error.field = "in_at" if row.out_s is None else "out_at"
+            raise
 
 
 def told_of(said: Mapping[str, Any]) -> Told:
@@ -80,18 +131,18 @@ class Known:
     @property
     def questions(self) -> tuple[str, ...]:
         """What is to be settled first."""
-        if self.record is None:
-            return ()
-        return tuple(question_words(each) for each in self.record.roast.questions)
+        return () if self.record is None else open_questions(self.record)
 
 
 def known(roast: Roast, row: Readings | None) -> Known:
     """Return what is known of a roast: its readings, or what the dial was set to."""
+    if under_way(row):
+        return Known(None)
     try:
         course = read(row) if row is not None else _dial(roast)
     except NibsmithError as error:
         return Known(None, str(error))
-    return Known(None if course is None else _record(roast, course))
+    return Known(None if course is None else _record(roast, course, row))
 
 
 def _dial(roast: Roast) -> RoastCourse | None:
@@ -100,14 +151,22 @@ def _dial(roast: Roast) -> RoastCourse | None:
     return oven_roast(float(roast.dial_celsius), float(roast.dial_minutes))
 
 
-def _record(roast: Roast, course: RoastCourse) -> RoastRecord:
+def _record(roast: Roast, course: RoastCourse, row: Readings | None) -> RoastRecord:
     return RoastRecord(
         roast=course,
         weighing=weighing_of(roast),
         matter=Matter(roast.matter),
         roaster=Roaster(roast.roaster) if roast.roaster else None,
-        start_celsius=None if roast.start_celsius is None else float(roast.start_celsius),
+        start_celsius=_float(roast.start_celsius),
+        weibull=survivor_line({name: _float(getattr(roast, name)) for name in SURVIVORS}),
+        study=roast.study,
+        in_s=None if row is None else row.in_s,
+        out_s=None if row is None else row.out_s,
     )
+
+
+def _float(value: Decimal | None) -> float | None:
+    return None if value is None else float(value)
 
 
 def weighing_of(roast: Roast) -> Weighing | None:

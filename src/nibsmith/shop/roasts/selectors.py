@@ -36,7 +36,7 @@ def told(roast: Roast) -> Told:
     rows = list(Readings.objects.filter(roast=roast).defer("raw"))
     if not rows:
         return Told(roast, None, ())
-    newest = Readings.objects.select_related("roast").get(pk=rows[0].pk)
+    newest = Readings.objects.select_related("roast").prefetch_related("points").get(pk=rows[0].pk)
     return Told(roast, newest, tuple(rows[1:]))
 
 
@@ -58,7 +58,7 @@ def several(ids: Sequence[uuid.UUID]) -> list[Told]:
     """Return some roasts in the order asked for, each with its readings."""
     found = {roast.public_id: roast for roast in Roast.objects.filter(public_id__in=ids)}
     newest: dict[int, Readings] = {}
-    for row in Readings.objects.filter(roast__in=found.values()).order_by("pk"):
+    for row in Readings.objects.filter(roast__in=found.values()).prefetch_related("points").order_by("pk"):
         newest[row.roast_id] = row
     return [Told(found[one], newest.get(found[one].pk), ()) for one in ids if one in found]
 

@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.roast_log import clock
-from nibsmith.answers.roasted import RoastRecord, inside, roasted
+from nibsmith.answers.roasted import (
+    SURVIVORS,
+    RoastRecord,
+    ahead,
+    chart_of,
+    inside,
+    loss_doubts,
+    probe_of_kind,
+    roasted,
+)
+from nibsmith.answers.wording import ended
 from nibsmith.paper.chart import Chart
 from nibsmith.paper.pictures.roast import roast_picture
 from nibsmith.science.errors import NibsmithError
@@ -15,24 +25,25 @@ from nibsmith.science.mixture import Span
 from nibsmith.science.roast import (
     Band,
     BeanCore,
-    Curve,
     Kept,
+    Probe,
     Role,
-    forecast_end,
     keep_to_band,
-    roast_chart,
     split_loss,
     time_above,
 )
-from nibsmith.shop.common.figures import rounded, with_unit
+from nibsmith.science.roast.typed import LEAST_POINTS
+from nibsmith.shop.common.figures import NO_BREAK, as_given, rounded, with_unit
+from nibsmith.shop.common.said import said
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.reading import degrees, mass
 from nibsmith.shop.recipes.shown_answers import ShownAnswers, show_answers
-from nibsmith.shop.roasts.models import Roast
-from nibsmith.shop.roasts.reading import Known, band_of, weighing_of
+from nibsmith.shop.roasts.models import Kind, Readings, Roast
+from nibsmith.shop.roasts.reading import Known, band_of, points_of, weighing_of
 
 TENTH = Decimal("0.1")
 WHOLE = Decimal(1)
+MINUS = "\u2212"
 MARKS = (100, 110, 120)  # temperatures that times are counted above [°C]
 Lines = tuple[tuple[str, str], ...]
 
@@ -51,7 +62,7 @@ class ShownRoast:
 
     facts: Lines
     loss: Lines
-    doubtful: bool
+    doubts: tuple[str, ...]
     refused: str
     questions: tuple[str, ...]
     answers: ShownAnswers | None = None
@@ -65,31 +76,27 @@ class ShownRoast:
 
 def show_roast(roast: Roast, found: Known, wish: Wish, settings: WorkshopSettings) -> ShownRoast:
     """Show a roast with what was asked of it."""
-    facts, (loss, doubtful) = tuple(_facts(roast, settings)), show_loss(roast, settings)
+    facts, loss = tuple(_facts(roast, settings)), show_loss(roast, settings)
+    doubts = tuple(said(doubt, settings) for doubt in _doubts(roast))
     record = found.record
     if record is None:
-        return ShownRoast(facts, loss, doubtful, found.refused, ())
+        return ShownRoast(facts, loss, doubts, found.refused, ())
     picture = inside(record) if wish.inside else None
     core = picture if isinstance(picture, BeanCore) else None
     return ShownRoast(
-        facts=facts,
+        facts=(*facts, *_stay(record)),
         loss=loss,
-        doubtful=doubtful,
+        doubts=doubts,
         refused="",
-        questions=found.questions,
+        questions=tuple(said(question, settings) for question in found.questions),
         answers=show_answers((roasted(record, core),), settings),
         chart=_chart(roast, record, core, settings),
         heads=tuple(degrees(Decimal(mark), settings) for mark in MARKS),
         times=tuple(_times(record)),
         kept=_kept(roast, record, settings),
-        forecast=_forecast(record, wish, settings),
-        no_inside=picture if isinstance(picture, str) else "",
+        forecast="" if wish.until is None else said(ahead(record, float(wish.until)), settings),
+        no_inside=said(ended(picture), settings) if isinstance(picture, str) else "",
     )
-
-
-def main_curve(record: RoastRecord) -> Curve:
-    """Return the curve that is compared: of the beans, else of the first probe."""
-    return (*record.in_beans, *record.roast.probes)[0].curve
 
 
 def _facts(roast: Roast, settings: WorkshopSettings) -> Iterator[tuple[str, str]]:
@@ -101,15 +108,37 @@ def _facts(roast: Roast, settings: WorkshopSettings) -> Iterator[tuple[str, str]
         yield "Set to", f"{degrees(roast.dial_celsius, settings)} for {minutes}"
     if roast.start_celsius is not None:
         yield "Beans went in at", degrees(roast.start_celsius, settings)
+    figures = [getattr(roast, name) for name in SURVIVORS]
+    if None not in figures:
+        minutes, at, shape, z, low, high = figures
+        first = with_unit(as_given(minutes, settings.decimal_sign), "min")
+        yield "Own survivor line", f"{first} at {degrees(at, settings)}"
+        bend = as_given(shape, settings.decimal_sign)
+        yield "Its shape and z", f"{bend}, {with_unit(as_given(z, settings.decimal_sign), 'K')}"
+        yield "It holds", f"from {degrees(low, settings)} to {degrees(high, settings)}"
+    if roast.study:
+        yield "Studied", roast.study
 
 
-def show_loss(roast: Roast, settings: WorkshopSettings) -> tuple[Lines, bool]:
-    """Show the weights and the loss, split into water and the rest; and whether it can be so."""
+def _stay(record: RoastRecord) -> Iterator[tuple[str, str]]:
+    for name, time_s in (("Came in", record.in_s), ("Came out", record.out_s)):
+        if time_s is not None:
+            yield name, f"at {clock(round(time_s))} of the readings"
+
+
+def _doubts(roast: Roast) -> Iterator[str]:
+    weighing = weighing_of(roast)
+    if weighing is not None:
+        yield from loss_doubts(split_loss(weighing))
+
+
+def show_loss(roast: Roast, settings: WorkshopSettings) -> Lines:
+    """Show the weights and the loss, split into water and the rest."""
     weights = ((name, grams) for name, grams in (("Before", roast.charge_g), ("After", roast.end_g)))
     lines = [(name, mass(grams, settings)) for name, grams in weights if grams is not None]
     weighing = weighing_of(roast)
     if weighing is None or roast.charge_g is None or roast.end_g is None:
-        return tuple(lines), False
+        return tuple(lines)
     loss = split_loss(weighing)
     lost = mass(roast.charge_g - roast.end_g, settings)
     lines.append(("Lost", f"{lost}, {_percent(Span.exactly(loss.total), settings)}"))
@@ -120,7 +149,7 @@ def show_loss(roast: Roast, settings: WorkshopSettings) -> tuple[Lines, bool]:
         (f"Water {name}, not measured", f"reckoned as {_percent(usual[name], settings)}")
         for name in loss.assumed
     )
-    return tuple(lines), loss.doubtful
+    return tuple(lines)
 
 
 def _percent(span: Span, settings: WorkshopSettings) -> str:
@@ -135,7 +164,7 @@ def _chart(
     roast: Roast, record: RoastRecord, core: BeanCore | None, settings: WorkshopSettings
 ) -> Chart | None:
     try:
-        drawn = roast_chart(record.roast, core=core, band=_band(roast))
+        drawn = chart_of(record, core, _band(roast))
     except NibsmithError:
         return None
     return roast_picture(drawn, settings.decimal_sign or ".")
@@ -148,15 +177,18 @@ def _band(roast: Roast) -> Band | None:
 def _times(record: RoastRecord) -> Iterator[tuple[str, ...]]:
     for probe in record.roast.probes:
         if probe.role is not Role.SETTING:
-            yield probe.name, *(clock(round(time_above(probe.curve, mark))) for mark in MARKS)
+            yield probe.name, *(clock(round(time_above(record.part(probe), mark))) for mark in MARKS)
 
 
 def _kept(roast: Roast, record: RoastRecord, settings: WorkshopSettings) -> Lines:
     band = _band(roast)
     if band is None:
         return ()
+    probe = probe_of_kind(record)
+    if not isinstance(probe, Probe):
+        return (("Not compared", ended(probe)),)
     try:
-        return tuple(_kept_lines(keep_to_band(main_curve(record), band), settings))
+        return tuple(_kept_lines(keep_to_band(record.part(probe), band), settings))
     except NibsmithError as error:
         return (("Compared", str(error)),)
 
@@ -173,14 +205,34 @@ def _kept_lines(kept: Kept, settings: WorkshopSettings) -> Iterator[tuple[str, s
         yield "Left it first", f"at {clock(round(kept.first_out_s))}"
 
 
-def _forecast(record: RoastRecord, wish: Wish, settings: WorkshopSettings) -> str:
-    if wish.until is None:
-        return ""
-    until = degrees(wish.until, settings)
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Readings by hand as they stand: how many, the last one, and all of them to be typed anew."""
+
+    count: int = 0
+    last: str = ""
+    typed: str = ""
+    lacking: int = LEAST_POINTS
+    by_logger: bool = False
+
+
+def show_points(row: Readings | None, settings: WorkshopSettings) -> Standing:
+    """Show the readings by hand of a roast that may still be under way."""
+    if row is None:
+        return Standing()
+    if row.kind != Kind.TYPED:
+        return Standing(by_logger=True)
     try:
-        found = forecast_end(main_curve(record), float(wish.until))
-    except NibsmithError as error:
-        return f"No forecast: {error}"
-    early, late = clock(round(found.time_s.low)), found.time_s.high
-    ends = f"from {early} on" if late == float("inf") else f"{early} to {clock(round(late))}"
-    return f"As it goes now, {until} comes at about {clock(round(found.time_s.value))}, {ends}."
+        points = points_of(row)
+    except NibsmithError:
+        return Standing(typed=row.raw)
+    lines = [
+        (clock(round(time_s)), degrees(Decimal(repr(celsius)).quantize(TENTH), settings))
+        for time_s, celsius in points
+    ]
+    return Standing(
+        count=len(points),
+        last=" · ".join(lines[-1]),
+        typed="\n".join(f"{at} {warm}".replace(NO_BREAK, " ").replace(MINUS, "-") for at, warm in lines),
+        lacking=max(LEAST_POINTS - len(points), 0),
+    )

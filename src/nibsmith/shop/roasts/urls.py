@@ -16,6 +16,7 @@ urlpatterns = [
     path("<uuid:public_id>/edit/", roasts.edit, name="edit"),
     path("<uuid:public_id>/strike/", roasts.strike, name="strike"),
     path("<uuid:public_id>/readings/", readings.add, name="add_readings"),
+    path("<uuid:public_id>/reading/", readings.point, name="add_point"),
     path("<uuid:public_id>/readings/settle/", readings.settle, name="settle"),
     path("<uuid:public_id>/readings/<uuid:readings_id>/text/", readings.text, name="text"),
 ]

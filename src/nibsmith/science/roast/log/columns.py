@@ -44,6 +44,7 @@ class Column:
     """One column: what most of its cells are, and their values; no number where a cell is something else.
 
     ``values`` are numbers, seconds of the day, or the small unit of ``12:30``; ``days`` the numbers of dates;
+    ``ahead`` is how far a zone written beside a time lies ahead of universal time [s];
     ``unit`` what most cells carry behind the number; ``decimal`` the decimal sign, if there is one;
     ``day_first`` whether the day stands before the month, where that is told.
     """
@@ -52,6 +53,7 @@ class Column:
     kind: Kind
     values: Array
     days: Array
+    ahead: Array
     unit: str = ""
     decimal: str = ""
     halves: bool = False
@@ -67,6 +69,7 @@ class RawColumn:
         self.known = np.zeros(self.written.size, dtype=bool)
         self.values: dict[Kind, Array] = {}
         self.parts: list[tuple[Shape, Date]] = []
+        self.ahead = np.zeros(self.written.size)
         self.units: Counter[str] = Counter()
         self.decimals: Counter[str] = Counter()
         self.halves = False
@@ -94,7 +97,9 @@ class RawColumn:
             self._keep(Kind.SHORT, shape, short_units(shape, match))
         elif match := DATE_TIME.fullmatch(shape.example):
             clock, unit = (clock_seconds, 1) if match["hour"] else (short_units, MINUTE)
-            self._keep(Kind.DATE_TIME, shape, clock(shape, match) * unit - zone_seconds(shape, match))
+            ahead = zone_seconds(shape, match)
+            self._keep(Kind.DATE_TIME, shape, clock(shape, match) * unit - ahead)
+            self.ahead[shape.rows] = ahead
             self.parts.append((shape, date_of(shape, match)))
         elif match := DATE.fullmatch(shape.example):
             self._keep(Kind.DATE, shape, np.zeros(shape.rows.size))
@@ -133,6 +138,7 @@ class RawColumn:
             kind=kind,
             values=self.values.get(kind, np.full(self.written.size, np.nan)),
             days=numbered,
+            ahead=self.ahead,
             unit=self.units.most_common(1)[0][0] if self.units else "",
             decimal=self.decimals.most_common(1)[0][0] if self.decimals else "",
             halves=self.halves,

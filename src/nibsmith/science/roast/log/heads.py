@@ -14,9 +14,10 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Scale
 from nibsmith.science.roast.curves import Role
 from nibsmith.science.roast.log.shapes import units
+from nibsmith.science.roast.log.told import LogScale
 from nibsmith.science.tables import load_data
 
-SCALES: dict[str, Scale] = {"celsius": "C", "fahrenheit": "F"}
+SCALES: dict[str, LogScale] = {"celsius": "C", "fahrenheit": "F", "kelvin": "K"}
 _BRACKETS = re.compile(r"^(.*?)[\s,_/]*[(\[{]\s*([^)\]}]*?)\s*[)\]}]\s*$")
 _LAST_WORD = re.compile(r"^(.*\S)[\s,_/]+(\S+)$")
 _IN = re.compile(r"[\s,]+in$", re.IGNORECASE)
@@ -44,7 +45,7 @@ class Head:
     unit: str = ""
 
     @property
-    def scale(self) -> Scale | None:
+    def scale(self) -> LogScale | None:
         """The scale that the head names."""
         return SCALES.get(self.unit)
 

@@ -9,15 +9,14 @@ import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
-from nibsmith.science.quantities import Scale
-from nibsmith.science.quantities.temperature import FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
+from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K, FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
 from nibsmith.science.roast.curves import Curve, Doubt, Probe, Question, Role
 from nibsmith.science.roast.log.columns import Column, Kind
 from nibsmith.science.roast.log.heads import SCALES, Head, Heads, Says
 from nibsmith.science.roast.log.order import gap_limit
 from nibsmith.science.roast.log.spikes import impossible, scatter, spikes
 from nibsmith.science.roast.log.times import rises
-from nibsmith.science.roast.log.told import Told
+from nibsmith.science.roast.log.told import LogScale, Told
 from nibsmith.science.roast.log.understood import ProbeFound, ScaleFrom, Unused
 from nibsmith.science.tables import load
 
@@ -32,7 +31,7 @@ class Source:
     name: str
     role: Role
     told: bool
-    scale: Scale
+    scale: LogScale
     scale_from: ScaleFrom
 
 
@@ -108,23 +107,34 @@ def _counts_rows(values: Array) -> bool:
     return bool(steps.size > 1 and (steps == 1).all())
 
 
-def _scale(column: Column, heads: Heads, told: Told, columns: Sequence[Column]) -> tuple[Scale, ScaleFrom]:
+def _scale(column: Column, heads: Heads, told: Told, columns: Sequence[Column]) -> tuple[LogScale, ScaleFrom]:
     """The scale of a probe: as told, by its head, by its cells, by what stands elsewhere, else °C."""
     if told.scale is not None:
         return told.scale, ScaleFrom.TOLD
-    if (scale := heads.heads[column.number].scale) is not None:
-        return scale, ScaleFrom.HEAD
-    if column.unit in SCALES:
-        return SCALES[column.unit], ScaleFrom.CELLS
+    for scale, scale_from in (
+        (heads.heads[column.number].scale, ScaleFrom.HEAD),
+        (SCALES.get(column.unit), ScaleFrom.CELLS),
+    ):
+        if scale is not None and (scale != "K" or _may_be_kelvin(column)):
+            return scale, scale_from
     written = [heads.scale_above] if heads.scale_above else [head.scale for head in heads.heads]
     written += [] if heads.scale_above else [SCALES.get(each.unit) for each in columns]
-    others = {scale for scale in written if scale is not None}
+    others = {scale for scale in written if scale in ("C", "F")}
     return (others.pop(), ScaleFrom.ELSEWHERE) if len(others) == 1 else ("C", ScaleFrom.TAKEN)
+
+
+def _may_be_kelvin(column: Column) -> bool:
+    """Whether a letter K can be the scale: a kind of thermocouple goes by that letter too."""
+    coldest = load("roast")["reading_lowest"].value + float(CELSIUS_ZERO_K)
+    known = column.values[np.isfinite(column.values)]
+    return bool(known.size and known.min() >= coldest)
 
 
 def celsius_of(source: Source) -> Array:
     """The readings of a probe [°C]."""
     values = source.column.values
+    if source.scale == "K":
+        return np.asarray(values - float(CELSIUS_ZERO_K))
     if source.scale == "C":
         return values
     return np.asarray((values - float(FAHRENHEIT_ZERO)) / float(FAHRENHEIT_PER_KELVIN))
@@ -173,7 +183,7 @@ def _question(source: Source, curve: Curve) -> Question | None:
     table, hottest = load("roast"), curve.hottest[1]
     written = source.scale_from is not ScaleFrom.TAKEN
     limit = "question_air" if source.role in (Role.AIR, Role.SETTING) else "question_bean"
-    if source.scale == "C" and source.scale_from is not ScaleFrom.TOLD and hottest > table[limit].value:
+    if source.scale != "F" and source.scale_from is not ScaleFrom.TOLD and hottest > table[limit].value:
         return Question(Doubt.HOT, source.name, hottest, "C", written)
     if curve.constant and curve.times_s.size >= _FEWEST_CONSTANT and source.role is not Role.SETTING:
         return Question(Doubt.CONSTANT, source.name, hottest, "C", written)

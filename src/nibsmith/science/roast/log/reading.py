@@ -23,6 +23,7 @@ from nibsmith.science.roast.log.understood import Understood, Unused
 MOST_NOTES = 40
 LONGEST_NOTE = 60
 _NEAR_THE_TOP = 500
+_TWO_AT_LEAST = "A roast needs two at least."
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,7 @@ class _Reading:
         raw = [RawColumn(self.cells, number) for number in range(self.cells.columns)]
         self.first_row = _first_row([column for column in raw if column.values])
         self.columns = [column.settled(self.first_row) for column in raw]
+        _check_rows(raw, self.first_row)
         self.heads = self._read_heads()
         self.times = find_times(self.columns, self.heads.heads, told)
 
@@ -131,7 +133,7 @@ class _Reading:
         if not reads or max(read.found.readings for read in reads) < 2:
             raise InputError(
                 "There is one reading or none: nothing can be told from it",
-                advice="A roast needs two at least.",
+                advice=_TWO_AT_LEAST,
             )
         return reads
 
@@ -208,6 +210,13 @@ def _gaps(times: Array) -> tuple[tuple[float, float], ...]:
 def _questions(sources: list[Source], reads: list[Read]) -> tuple[Question, ...]:
     own = [read.question for read in reads if read.question is not None]
     return (*own, *all_cool(sources, reads))
+
+
+def _check_rows(columns: list[RawColumn], first_row: int) -> None:
+    """Refuse one row alone, in which no column can be known for that of the times."""
+    filled = np.any([column.holding(None)[first_row:] for column in columns], axis=0)
+    if int(filled.sum()) < 2:
+        raise InputError("One row of readings is too few: nothing can be told from it", advice=_TWO_AT_LEAST)
 
 
 def _first_row(columns: list[RawColumn]) -> int:

@@ -122,17 +122,17 @@ def is_missing(example: bytes) -> bool:
 
 
 def read_numbers(shape: Shape) -> tuple[Array, str] | None:
-    """Return the numbers of a shape and the unit written behind them, or ``None`` where it is no number."""
+    """Return the numbers of a shape and what the unit behind them means; ``None`` where it is no number."""
     if POWER.fullmatch(shape.example):
         return np.array([_float(text.strip(" \t\"'").encode()) for text in shape.texts()]), ""
     match = NUMBER.fullmatch(shape.example)
     if match is None or not (match["whole"] or match["part"]):
         return None
-    unit = (match["unit"] or b"").decode("utf-8", "replace").strip().lower()
-    if unit and unit not in units():
+    word = (match["unit"] or b"").decode("utf-8", "replace").strip().lower()
+    if word and word not in units():
         return None
     values = shape.number(match, "whole", "part")
-    return (values if match["sign"] in (None, b"+") else -values), unit
+    return (values if match["sign"] in (None, b"+") else -values), units().get(word, "")
 
 
 def _float(text: bytes) -> float:

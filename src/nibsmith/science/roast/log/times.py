@@ -117,7 +117,9 @@ def _by_rows(columns: Sequence[Column], told: Told) -> Times:
 def _dated(column: Column, name: str, days: Array, used: frozenset[int]) -> Times:
     first_day = np.nanmin(days) if np.isfinite(days).any() else 0.0
     seconds = column.values + (days - first_day) * DAY
-    found = TimesFound(name, TimeKind.DATE_TIME, first_s=_first(column.values), halves=column.halves)
+    found = TimesFound(
+        name, TimeKind.DATE_TIME, first_s=_first(column.values + column.ahead), halves=column.halves
+    )
     return Times(seconds, found, elapsed=False, used=used)
 
 

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Literal
 
 from nibsmith.science.quantities import Scale
+
+# What a column may be written in; what a maker says beside it is °C or °F.
+LogScale = Literal["C", "F", "K"]
 
 
 class TimeUnit(StrEnum):

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from nibsmith.science.quantities import Scale
 from nibsmith.science.roast.curves import Role
 from nibsmith.science.roast.log.text import Encoding
-from nibsmith.science.roast.log.told import TimeUnit
+from nibsmith.science.roast.log.told import LogScale, TimeUnit
 
 
 class TimeKind(StrEnum):
@@ -79,7 +78,7 @@ class ProbeFound:
     name: str
     role: Role
     told: bool
-    scale: Scale
+    scale: LogScale
     scale_from: ScaleFrom
     readings: int
     missing: int

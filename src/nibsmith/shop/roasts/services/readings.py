@@ -15,10 +15,18 @@ from nibsmith.science.roast.log.text import decode
 from nibsmith.shop.common import texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.roasts.models import Kind, Readings, Roast
-from nibsmith.shop.roasts.reading import read, told_of
+from nibsmith.shop.roasts.reading import check_stay, read, told_of, under_way
 from nibsmith.shop.roasts.services.roasts import LONGEST_WHY, RoastCard, lock, write_down
 
 LONGEST_NAME = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """When the beans came in and out by the times of the readings [s]; none is not told."""
+
+    in_s: float | None = None
+    out_s: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +42,7 @@ class Sent:
     role: str = Role.BEAN.value
     told: Mapping[str, Any] = field(default_factory=dict)
     probes: Mapping[str, Any] = field(default_factory=dict)
+    stay: Stay = field(default_factory=Stay)
 
 
 @transaction.atomic
@@ -46,6 +55,9 @@ def add_readings(roast: Roast, sent: Sent, *, why: str = "") -> Readings:
         raise InputError("There are readings already", advice="Say why these take their place.", field="why")
     row = _from_file(locked, sent) if sent.data else _from_text(locked, sent)
     row.why = reason
+    row.in_s, row.out_s = sent.stay.in_s, sent.stay.out_s
+    if sent.stay != Stay():
+        check_stay(read(row), row)
     row.save(force_insert=True)
     after = {"entry": str(row.public_id), **_told(row)}
     record("roasts.readings_added", locked, before=_told(before) if before else None, after=after, why=reason)
@@ -62,20 +74,39 @@ def write_down_with(card: RoastCard, sent: Sent | None) -> Roast:
 
 
 @transaction.atomic
-def settle(row: Readings, told: Mapping[str, Any], probes: Mapping[str, Any], *, why: str = "") -> Readings:
-    """Say how readings are read, and what is known of their probes; the text stays as it came."""
+def settle(
+    row: Readings,
+    told: Mapping[str, Any],
+    probes: Mapping[str, Any],
+    stay: Stay | None = None,
+    *,
+    why: str = "",
+) -> Readings:
+    """Say how readings are read, of which probes, and when the beans were in; the text stays as it came."""
     locked = lock(row.roast)
     found = Readings.objects.get(pk=row.pk)
-    before = {"told": found.told, "probes": found.probes}
+    before = _how_read(found)
     found.told, found.probes = dict(told), dict(probes)
-    after = {"told": found.told, "probes": found.probes}
+    if stay is not None:
+        found.in_s, found.out_s = stay.in_s, stay.out_s
+    after = _how_read(found)
     if before == after:
         return found
-    read(found)
-    found.save(update_fields=["told", "probes", "updated_at"])
+    if not under_way(found):
+        check_stay(read(found), found)
+    found.save(update_fields=["told", "probes", "in_s", "out_s", "updated_at"])
     reason = texts.line(why, "why", LONGEST_WHY)
     record("roasts.readings_settled", locked, before=before, after=after, why=reason)
     return found
+
+
+def _how_read(row: Readings) -> dict[str, Any]:
+    stay = {"in_s": row.in_s, "out_s": row.out_s}
+    return {
+        "told": row.told,
+        "probes": row.probes,
+        **{name: at for name, at in stay.items() if at is not None},
+    }
 
 
 def _from_text(roast: Roast, sent: Sent) -> Readings:

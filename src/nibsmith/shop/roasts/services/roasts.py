@@ -10,6 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
+from nibsmith.answers.roasted import SURVIVORS, survivor_line
 from nibsmith.science.errors import InputError
 from nibsmith.science.roast import Matter, Roaster
 from nibsmith.science.roast.typed import oven_roast
@@ -25,6 +26,7 @@ HOTTEST_CELSIUS = 500
 WARMEST_START_CELSIUS = 100
 MOST_MINUTES = 1000
 LONGEST_WHY = 300
+LARGEST_FIGURE = 100_000
 _FREE_TO_CHANGE = frozenset({"senses", "note", "wanted_id", "machine"})
 
 
@@ -48,6 +50,13 @@ class RoastCard:
     senses: str = ""
     note: str = ""
     wanted: Course | None = None
+    survivors_min: Decimal | None = None
+    survivors_at_celsius: Decimal | None = None
+    survivors_shape: Decimal | None = None
+    survivors_z_k: Decimal | None = None
+    survivors_low_celsius: Decimal | None = None
+    survivors_high_celsius: Decimal | None = None
+    study: str = ""
 
 
 @transaction.atomic
@@ -98,6 +107,7 @@ def _columns(card: RoastCard) -> dict[str, Any]:
     columns["wanted_id"] = None if card.wanted is None else card.wanted.pk
     columns["beans"] = texts.name(card.beans, "beans", 200)
     columns["machine"] = texts.line(card.machine, "machine")
+    columns["study"] = texts.line(card.study, "study", LONGEST_WHY)
     columns["senses"], columns["note"] = texts.note(card.senses, "senses"), texts.note(card.note)
     _on_list(card.matter, {each.value for each in Matter}, "matter")
     _on_list(card.roaster, {"", *(each.value for each in Roaster)}, "roaster")
@@ -105,6 +115,7 @@ def _columns(card: RoastCard) -> dict[str, Any]:
         raise InputError("A roast is not of the future", value=card.roasted_on, field="roasted_on")
     _check_weights(card)
     _check_heat(card)
+    _check_survivors(card)
     return columns
 
 
@@ -138,6 +149,13 @@ def _check_heat(card: RoastCard) -> None:
         except InputError as error:
             error.field = "dial_minutes"
             raise
+
+
+def _check_survivors(card: RoastCard) -> None:
+    figures: dict[str, Decimal | None] = {name: getattr(card, name) for name in SURVIVORS}
+    for name, figure in figures.items():
+        amounts.bounded(figure, name, high=LARGEST_FIGURE)
+    survivor_line({name: None if figure is None else float(figure) for name, figure in figures.items()})
 
 
 def _on_list(value: str, known: set[str], field: str) -> None:

@@ -13,12 +13,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from nibsmith.shop.common.days import today
 from nibsmith.shop.common.forms import attempt, typed
 from nibsmith.shop.common.history.selectors import told_of
+from nibsmith.shop.common.htmx import wants_fragment
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.roasts import selectors
 from nibsmith.shop.roasts.forms import (
     EditForm,
     MoreReadingsForm,
+    PointForm,
     ReadingsForm,
     RoastForm,
     SettleForm,
@@ -31,13 +33,13 @@ from nibsmith.shop.roasts.reading import known
 from nibsmith.shop.roasts.services import roasts as services
 from nibsmith.shop.roasts.services.readings import write_down_with
 from nibsmith.shop.roasts.services.roasts import RoastCard
-from nibsmith.shop.roasts.shown import Wish, show_loss, show_roast
+from nibsmith.shop.roasts.shown import Wish, show_loss, show_points, show_roast
 
 
 @require_safe
 def roasts(request: HttpRequest) -> HttpResponse:
     settings = workshop()
-    listed = [(row, show_loss(row, settings)[0]) for row in selectors.listed()]
+    listed = [(row, show_loss(row, settings)) for row in selectors.listed()]
     return render(request, "roasts/list.html", {"listed": listed})
 
 
@@ -58,7 +60,10 @@ def new(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def roast(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
-    return roast_page(request, selectors.one(public_id))
+    response = roast_page(request, selectors.one(public_id))
+    if wants_fragment(request):  # the address says what is asked besides, also after a reading was added
+        response["HX-Replace-Url"] = request.get_full_path()
+    return response
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -84,7 +89,7 @@ def strike(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 
 def _written(form: RoastForm, sent: ReadingsForm, made: list[Roast]) -> bool:
     """Write both or neither; a refusal stands in the form that it is about."""
-    about_readings = {"typed", "file", "probe", "role"}
+    about_readings = {"typed", "file", "probe", "role", "in_at", "out_at"}
 
     def write() -> None:
         made.append(write_down_with(_card(form), sent.sent()))
@@ -120,14 +125,17 @@ def _initial(row: Roast) -> dict[str, Any]:
 def roast_page(request: HttpRequest, row: Roast, sent: dict[str, Any] | None = None) -> HttpResponse:
     """Show a roast; ``sent`` are forms that were refused."""
     told, settings = selectors.told(row), workshop()
-    until = UntilForm(request.GET if request.GET.get("until") else None)
+    asked = request.POST if sent and "point" in sent else request.GET
+    until = UntilForm(asked if asked.get("until") else None)
     wish = Wish(
         until=until.cleaned_data["until"] if until.is_bound and until.is_valid() else None,
         inside=request.GET.get("inside") == "yes",
     )
     found = known(row, told.readings)
+    standing = show_points(told.readings, settings)
     forms: dict[str, Any] = {
-        "more": MoreReadingsForm(prefix="more"),
+        "point": PointForm(first=told.readings is None, initial={"until": wish.until}),
+        "more": MoreReadingsForm(prefix="more", initial={"typed": standing.typed}),
         "settle": settle_form(told.readings, found.names),
         "striking": WhyForm(prefix="strike"),
     }
@@ -137,6 +145,7 @@ def roast_page(request: HttpRequest, row: Roast, sent: dict[str, Any] | None = N
         "shown": show_roast(row, found, wish, settings),
         "until": until,
         "wish": wish,
+        "standing": standing,
         "changes": told_of(row),
         **forms,
         **(sent or {}),
@@ -151,4 +160,5 @@ def settle_form(row: Readings | None, names: tuple[str, ...], data: Any = None) 
     names = names or tuple(row.probes)
     picked = {f"probe-{place}": picked_before(row.probes.get(name, {})) for place, name in enumerate(names)}
     initial = {name: value for name, value in row.told.items() if row.kind == Kind.FILE}
+    initial |= {"in_at": row.in_s, "out_at": row.out_s}
     return SettleForm(names, data, prefix="settle", initial={**initial, **picked})

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from nibsmith.answers.roasted import SURVIVORS
 from nibsmith.answers.tools.roasting import RoastTyped, roast_by_hand
 from nibsmith.paper.pictures.roast import roast_picture
 from nibsmith.science.errors import InputError
@@ -20,6 +21,7 @@ from nibsmith.shop.common.forms import (
     TextField,
 )
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.roasts.fields import StayForm, StudyForm
 from nibsmith.shop.tools.forms import ToolForm, file_bytes, long_text, pick, picked
 from nibsmith.shop.tools.showing import Bench, Listed, Shown, show
 
@@ -36,8 +38,8 @@ TIME_UNITS = tuple((unit, unit.value) for unit in TimeUnit)
 MOST_TYPED = 60  # lines; more than a hand types, so that a pasted log is read as a log
 
 
-class RoastForm(ToolForm):
-    """Points, a log or a dial; weights; what is known of probe and roaster."""
+class RoastForm(StayForm, StudyForm, ToolForm):
+    """Points, a log or a dial; weights; what is known of probe and roaster; a study of the maker's own."""
 
     points = long_text(
         label="Readings, or a pasted log",
@@ -65,7 +67,12 @@ class RoastForm(ToolForm):
     water_before = PercentField(label="Water before", required=False)
     water_after = PercentField(label="Water after", required=False)
     roaster = pick(ROASTERS, empty="not said", label="Roasted in", required=False)
-    start = DegreesField(label="Beans went in at", required=False)
+    start = DegreesField(label="Beans went in as warm as", required=False)
+    until = DegreesField(
+        label="Take them out at",
+        required=False,
+        help_text="When will they be there? A guess from the last readings.",
+    )
 
     def clean(self) -> dict[str, Any]:
         """Read a pasted log as a log: more lines than a hand types, or a line of heads."""
@@ -102,6 +109,11 @@ class RoastForm(ToolForm):
             matter=Matter(typed["matter"]),
             roaster=picked(Roaster, typed["roaster"]),
             start_celsius=self.number("start"),
+            in_s=typed["in_at"],
+            out_s=typed["out_at"],
+            survivors=self.survivors(),
+            study=typed["study"],
+            until_celsius=self.number("until"),
         )
 
 
@@ -126,8 +138,10 @@ def work(form: ToolForm, settings: WorkshopSettings) -> Shown:
         if error.field not in form.fields:
             error.field = "points" if form.cleaned_data.get("file") is None else "file"
         raise
+    ahead = (seen.ahead,) if seen.ahead else ()
     lists = (
         Listed("To be settled first", seen.questions, first=True),
+        Listed("When it is there", ahead, first=True),
         Listed("What was understood", seen.understood),
     )
     chart = roast_picture(seen.chart, settings.decimal_sign or ".")
@@ -151,6 +165,10 @@ BENCH = Bench(
         "water_after",
         "roaster",
         "start",
+        "in_at",
+        "out_at",
+        *SURVIVORS,
+        "study",
     ),
     by_post=True,
     preset={"matter": "beans", "role": "bean"},
