@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from nibsmith.answers.answer import Verdict
@@ -27,7 +28,14 @@ def test_cold_nuts_do_what_practice_says(celsius: float, to: float) -> None:
 
 @pytest.mark.parametrize(
     ("celsius", "verdict"),
-    [(30.0, Verdict.GOOD), (20.0, Verdict.WATCH), (-18.0, Verdict.STOP), (80.0, Verdict.STOP)],
+    [
+        (30.0, Verdict.GOOD),
+        (34.0, Verdict.GOOD),
+        (36.0, Verdict.WATCH),
+        (20.0, Verdict.WATCH),
+        (-18.0, Verdict.STOP),
+        (80.0, Verdict.STOP),
+    ],
 )
 def test_the_verdict_is_by_the_program(celsius: float, verdict: Verdict) -> None:
     assert fold_in(replace(NUTS, celsius=celsius)).verdict is verdict
@@ -74,3 +82,63 @@ def test_an_incomplete_analysis_is_unknown() -> None:
 
 def test_a_mass_that_is_too_cool_already_has_no_warming_remedy() -> None:
     assert fold_in(replace(NUTS, mass_celsius=30.5)).remedies == ()
+
+
+# [chocolate-academy-tempering], dark: worked at 31 to 32 °C, never above 34.5 once tempered.
+def test_hot_nuts_are_too_warm_and_untemper() -> None:
+    answer = fold_in(FoldInAsked(1800.0, 240.0, NUTS.ingredient, celsius=60.0))
+
+    assert answer.figure == pytest.approx(35.7, abs=0.05)
+    assert (answer.verdict, answer.word) == (Verdict.STOP, "Far too warm.")
+    assert "Over 34.5" in answer.sentence
+    assert "untempered" in answer.sentence
+
+
+@pytest.mark.parametrize("celsius", [36.0, 60.0, 80.0, 140.0])
+@pytest.mark.parametrize("chocolate", Chocolate)
+@pytest.mark.parametrize("amount_g", [40.0, 240.0, 1500.0])
+def test_after_hot_ones_have_cooled_it_is_good_and_with_a_tenth_less_it_is_not(
+    celsius: float, chocolate: Chocolate, amount_g: float
+) -> None:
+    asked = replace(NUTS, celsius=celsius, chocolate=chocolate, amount_g=amount_g)
+    (remedy,) = fold_in(asked).remedies
+    assert remedy.checked
+
+    cool = float(re.search(r"Let them cool to (-?[\d.]+)", remedy.sentence).group(1))  # type: ignore[union-attr]
+    assert fold_in(replace(asked, celsius=cool)).verdict is Verdict.GOOD
+    less = cool + max(0.1, 0.1 * (celsius - cool))
+    assert fold_in(replace(asked, celsius=less)).verdict is not Verdict.GOOD
+
+
+def test_a_mass_too_hot_itself_is_not_mended_by_its_fold_ins() -> None:
+    answer = fold_in(replace(NUTS, celsius=60.0, mass_celsius=36.0))
+
+    assert answer.verdict is Verdict.STOP
+    assert answer.remedies == ()
+
+
+@pytest.mark.parametrize("celsius", [-60.0, 300.0])
+def test_outside_the_equations_of_heat_capacity_it_is_unknown(celsius: float) -> None:
+    answer = fold_in(replace(NUTS, celsius=celsius))
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "limit -40 to 150 °C" in answer.sentence
+
+
+def test_the_range_is_where_a_plain_sample_lies_and_says_what_widens_it() -> None:
+    random = np.random.default_rng(11)
+    capacity = 2000.0 * np.exp(np.log(1.1) * random.normal(size=6000))
+    mass, nuts = random.triangular(31, 31.5, 32, 6000), random.triangular(18, 20, 22, 6000)
+    mixed = (1760 * 1590 * mass + 240 * capacity * nuts) / (1760 * 1590 + 240 * capacity)
+
+    answer = fold_in(NUTS)
+
+    assert (answer.low, answer.high) == pytest.approx(tuple(np.quantile(mixed, (0.1, 0.9))), abs=0.03)
+    assert "four in five lie within" in answer.sentence
+    assert any("What widens the range most is the temperature of the mass" in one for one in answer.reasons)
+
+
+def test_what_was_measured_widens_it_less_than_what_was_taken_as_usual() -> None:
+    said, usual = fold_in(replace(NUTS, celsius=20.0)), fold_in(NUTS)
+
+    assert said.high - said.low < usual.high - usual.low  # type: ignore[operator]

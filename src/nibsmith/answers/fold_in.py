@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
+from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
 from nibsmith.answers.wording import degrees, degrees_span, grams, thing
-from nibsmith.science.errors import UnknownFigure
+from nibsmith.science.errors import OutOfRange, UnknownFigure
 from nibsmith.science.mixture import Ingredient, Span
+from nibsmith.science.numerics import (
+    Array,
+    Distribution,
+    LogNormal,
+    Triangle,
+    alone,
+    bracketed_root,
+    drawn,
+    quantile,
+    variance_shares,
+)
 from nibsmith.science.tables import load
 from nibsmith.science.temper import (
     Chocolate,
@@ -21,12 +36,12 @@ from nibsmith.science.temper import (
 )
 
 QUESTION, TITLE = "fold_in", "Is it warm enough to fold in?"
-_WORDS = {
-    Verdict.GOOD: "Warm enough.",
-    Verdict.WATCH: "It cools the mass.",
-    Verdict.STOP: "Far too cold.",
-    Verdict.UNKNOWN: "Cannot tell.",
+NARROWED = {
+    "mass_celsius": ("the temperature of the mass", "stir before you read it"),
+    "from_celsius": ("the temperature of what is folded in", "put the probe among it"),
+    "capacity": ("the heat it takes up", "read the bowl after a tenth of it is in"),
 }
+_FOUR_IN_FIVE = (10 / 100, 90 / 100)
 _PLACES = (("A room", "room"), ("A fridge", "fridge"), ("A freezer", "freezer"))
 
 
@@ -73,8 +88,9 @@ def fold_in(asked: FoldInAsked) -> Answer:
     Returns
     -------
     Answer
-        The figure is the temperature of the whole [°C]. Good: it can still be worked; stop: it falls under
-        the temperature to which a mass is cooled for tempering.
+        The figure is the temperature of the whole, with the ends between which four draws in five lie [°C].
+        Good: it can still be worked; stop: it falls under the temperature to which a mass is cooled for
+        tempering, or gets so warm that its seeds melt.
 
     Raises
     ------
@@ -89,41 +105,106 @@ def fold_in(asked: FoldInAsked) -> Answer:
     (29.8, 'watch')
     """
     try:
-        mixed = _mixed(asked)
-    except UnknownFigure as error:
-        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, _WORDS[Verdict.UNKNOWN], str(error))
-    verdict = _verdict(asked, mixed)
-    start = degrees(asked.at_celsius)
-    amount = f"{grams(asked.amount_g)} of {thing(asked.ingredient)} at {degrees(asked.from_celsius)}"
+        mixed, span = _mixed(asked), _range(asked)
+    except (UnknownFigure, OutOfRange) as error:
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", str(error))
+    how = _judged(asked, mixed)
     return Answer(
         question=QUESTION,
         title=TITLE,
-        verdict=verdict,
-        word=_WORDS[verdict],
-        sentence=f"{amount} bring {grams(asked.mass_g)} from {start} to {degrees(mixed)}.",
+        verdict=how.verdict,
+        word=how.word,
+        sentence=f"{_sentence(asked, mixed, span)} {how.why}".rstrip(),
         figure=mixed,
         unit="°C",
+        low=span.low,
+        high=span.high,
         basis="the whole, stirred in",
         reasons=tuple(_reasons(asked, mixed)),
-        remedies=tuple(_remedies(asked, verdict)),
+        remedies=tuple(_remedies(asked, how.verdict)),
         sources=_sources(),
         details=(_places(asked),),
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A verdict in the maker's words, and what it does to the mass where it is not good."""
+
+    verdict: Verdict
+    word: str
+    why: str = ""
+
+
+def _sentence(asked: FoldInAsked, mixed: float, span: Span) -> str:
+    start = degrees(asked.at_celsius)
+    amount = f"{grams(asked.amount_g)} of {thing(asked.ingredient)} at {degrees(asked.from_celsius)}"
+    brought = f"{amount} bring {grams(asked.mass_g)} from {start} to {degrees(mixed)}"
+    return f"{brought}; four in five lie within {degrees_span(span)}."
+
+
 def _mixed(asked: FoldInAsked, celsius: float | None = None) -> float:
     at = asked.from_celsius if celsius is None else celsius
     part = FoldIn(asked.amount_g, at, heat_capacity(asked.ingredient, at))
-    return mixed_celsius(asked.mass_g, asked.at_celsius, [part])
+    return float(mixed_celsius(asked.mass_g, asked.at_celsius, [part]))
 
 
-def _verdict(asked: FoldInAsked, mixed: float) -> Verdict:
+def _varies(asked: FoldInAsked) -> dict[str, Distribution]:
+    table = load("temper")
+    probe, room = table["thermometer"].value, table["room_swing"].value
+    at, work, own = asked.from_celsius, asked.temper.work_celsius, asked.at_celsius
+    from_ = probe if asked.celsius is not None else room
+    return {
+        "mass_celsius": Triangle(work.low, work.value, work.high)
+        if asked.mass_celsius is None
+        else Triangle(own - probe, own, own + probe),
+        "from_celsius": Triangle(at - from_, at, at + from_),
+        "capacity": LogNormal(1.0, load("heat_capacity")["analysis_factor"].value),
+    }
+
+
+def _drawn(asked: FoldInAsked, values: Mapping[str, Array]) -> Array:
+    capacity = values["capacity"] * heat_capacity(asked.ingredient, asked.from_celsius)
+    part = FoldIn(asked.amount_g, values["from_celsius"], capacity)
+    return np.asarray(mixed_celsius(asked.mass_g, values["mass_celsius"], [part]))
+
+
+def _range(asked: FoldInAsked) -> Span:
+    draws = _drawn(asked, drawn(_varies(asked)))
+    low, high = (quantile(draws, share) for share in _FOUR_IN_FIVE)
+    middle = _mixed(asked)
+    return Span(min(low, middle), middle, max(high, middle))
+
+
+def _seeds_to(asked: FoldInAsked) -> float:
+    """The warmest at which seeds last: as published, else where form V melts [°C]."""
     temper = asked.temper
-    if temper.most_celsius is not None and mixed > temper.most_celsius:
-        return Verdict.STOP
+    melting = load("temper")["form_v_melting"].value - temper.shift_k
+    return melting if temper.most_celsius is None else temper.most_celsius
+
+
+def _warmest(asked: FoldInAsked) -> float:
+    """The warmest that the whole may be and still be worked [°C]."""
+    return asked.temper.work_celsius.high + load("temper")["fold_in_within"].value
+
+
+def _judged(asked: FoldInAsked, mixed: float) -> _Judged:
+    temper, most = asked.temper, _seeds_to(asked)
+    work = degrees_span(temper.work_celsius)
+    if mixed > most:
+        why = f"Over {degrees(most)} its seeds melt: it is untempered then, and has to be tempered anew."
+        return _Judged(Verdict.STOP, "Far too warm.", why)
     if mixed < temper.cool_celsius.low:
-        return Verdict.STOP
-    return Verdict.GOOD if mixed >= temper.work_celsius.low else Verdict.WATCH
+        why = f"Under {degrees(temper.cool_celsius.low)} it sets around them, part of it in low forms."
+        return _Judged(Verdict.STOP, "Far too cold.", why)
+    if mixed > _warmest(asked):
+        return _Judged(Verdict.WATCH, "Warmer than it is worked.", f"It is worked at {work}.")
+    if asked.from_celsius > most:
+        why = f"What is over {degrees(most)} melts the seeds around it."
+        return _Judged(Verdict.WATCH, "Too warm to fold in.", why)
+    if mixed < temper.work_celsius.low:
+        return _Judged(Verdict.WATCH, "It cools the mass.", f"It is worked at {work}.")
+    return _Judged(Verdict.GOOD, "Warm enough.")
 
 
 def _reasons(asked: FoldInAsked, mixed: float) -> Iterator[str]:
@@ -133,20 +214,46 @@ def _reasons(asked: FoldInAsked, mixed: float) -> Iterator[str]:
     yield f"Fold-ins within about {within:g} K of the mass change nothing: {near}, dry."
     if mixed < work.low:
         yield "A mass that cools while it is stirred thickens and sets in the bowl, part of it in low forms."
-    if temper.most_celsius is not None and asked.from_celsius > temper.most_celsius:
-        yield f"Over {degrees(temper.most_celsius)} they melt the seeds around them."
+    if asked.from_celsius > _seeds_to(asked):
+        yield f"Over {degrees(_seeds_to(asked))} they melt the seeds around them."
+    yield widest_sentence(_shares(asked), NARROWED)
     yield "Worked out without losses and without freezing heat: cold ones do a little less than this."
 
 
+def _shares(asked: FoldInAsked) -> dict[str, float]:
+    inputs = _varies(asked)
+    return variance_shares(_drawn(asked, alone(inputs)), tuple(inputs))
+
+
 def _remedies(asked: FoldInAsked, verdict: Verdict) -> Iterator[Remedy]:
-    work = asked.temper.work_celsius
-    if verdict is Verdict.GOOD or asked.at_celsius <= work.low or asked.from_celsius > asked.at_celsius:
+    """Yield how warm they have to be, if they alone can mend it; asked again."""
+    if verdict is Verdict.GOOD:
         return
+    if asked.from_celsius > asked.at_celsius:
+        celsius, words = _cool_enough(asked), "Let them cool to {} first."
+    else:
+        celsius, words = _warm_enough(asked), "Warm them to {} first, dry."
+    if celsius is not None and fold_in(replace(asked, celsius=celsius)).verdict is Verdict.GOOD:
+        yield Remedy(words.format(degrees(celsius)), checked=True)
+
+
+def _warm_enough(asked: FoldInAsked) -> float | None:
+    work = asked.temper.work_celsius
+    if asked.at_celsius <= work.low:
+        return None
     part = FoldIn(asked.amount_g, work.low, heat_capacity(asked.ingredient, work.low))
     least = coolest_fold_in(asked.mass_g, asked.at_celsius, work.low, part)
-    warm = min(work.low, _tenth_up(least))
-    again = fold_in(replace(asked, celsius=warm))
-    yield Remedy(f"Warm them to {degrees(warm)} first, dry.", checked=again.verdict is Verdict.GOOD)
+    return min(work.low, _tenth_up(least))
+
+
+def _cool_enough(asked: FoldInAsked) -> float | None:
+    """The warmest tenth of a degree at which they neither melt seeds nor warm the whole too far."""
+    most, warmest = min(_seeds_to(asked), asked.from_celsius), _warmest(asked)
+    if asked.at_celsius >= min(warmest, most):
+        return None
+    if _mixed(asked, most) > warmest:
+        most = bracketed_root(lambda celsius: _mixed(asked, celsius) - warmest, asked.at_celsius, most)
+    return math.floor(10 * most) / 10
 
 
 def _tenth_up(celsius: float) -> float:
@@ -163,5 +270,6 @@ def _places(asked: FoldInAsked) -> Detail:
 
 
 def _sources() -> tuple[Citation, ...]:
-    rows = [load("heat_capacity")["chocolate"], load("temper")["fold_in_within"]]
+    rows = [load("heat_capacity")["chocolate"], load("heat_capacity")["analysis_factor"]]
+    rows += [load("temper")[key] for key in ("fold_in_within", "thermometer")]
     return tuple(Citation(row.source, row.place, row.status) for row in rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -142,6 +143,29 @@ def test_every_way_out_of_the_damp_was_asked_again(bar: float, room: float, humi
 def test_bars_in_a_room_of_20_degrees_and_50_percent(bar: float, verdict: Verdict) -> None:
     """Dew point 9.27 °C (pvlib 0.16.1, tdew_from_rh); 83 % at a bar of 12 °C, 73 % at 14 °C."""
     assert damp_by_hand(DampAsked(bar, 20.0, 50.0)).answer.verdict is verdict
+
+
+def test_the_humidity_at_the_face_has_its_range_and_says_what_widens_it() -> None:
+    """Bar and room to 1 K, the hygrometer to 5 %, as a plain sample of the Magnus formula has it."""
+    random = np.random.default_rng(5)
+    bar, room, humidity = (
+        random.triangular(middle - reach, middle, middle + reach, 6000)
+        for middle, reach in ((14.0, 1.0), (20.0, 1.0), (50.0, 5.0))
+    )
+    pressure = [np.exp(17.62 * celsius / (243.12 + celsius)) for celsius in (room, bar)]
+    sample = humidity * pressure[0] / pressure[1]
+
+    answer = damp_by_hand(DampAsked(14.0, 20.0, 50.0)).answer
+
+    assert (answer.low, answer.high) == pytest.approx(tuple(np.quantile(sample, (0.1, 0.9))), abs=0.3)
+    assert plain(answer.sentence).endswith("The air at its face is at 73 % (68–78 %).")
+    assert any("widened about equally" in one or "widens the range most" in one for one in answer.reasons)
+
+
+def test_a_limit_within_the_range_is_told() -> None:
+    near, far = (" ".join(damp_by_hand(DampAsked(bar, 20.0, 50.0)).answer.reasons) for bar in (12.5, 18.0))
+    assert "lies within the range" in near
+    assert "lies within the range" not in far
 
 
 def test_the_dark_program_is_the_published_one_until_other_fat_shifts_it() -> None:

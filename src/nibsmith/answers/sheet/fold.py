@@ -137,14 +137,14 @@ def _cold(
     for words, key in _PLACES:
         celsius = load("temper")[key].value
         cold = [FoldIn(planned_g[part.label], celsius, _heat_capacity(part, celsius)) for part in parts]
-        fallen = mixed_celsius(mass_g, work, cold)
+        fallen = float(mixed_celsius(mass_g, work, cold))
         yield f"{words} {degrees(celsius)}", f"{degrees(work)} falls to {degrees(fallen)}"
 
 
 def _heat_capacity(part: Part, celsius: float) -> float:
     """Heat capacity of a part [J/(kg K)]; a recipe folded in counts as chocolate."""
     if isinstance(part.of, Ingredient):
-        return heat_capacity(part.of, celsius)
+        return float(heat_capacity(part.of, celsius))
     return load("heat_capacity")["chocolate"].value
 
 

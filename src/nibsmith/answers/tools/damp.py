@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
+from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
 from nibsmith.answers.tools.outcome import Outcome, constants, given
-from nibsmith.answers.wording import NO_BREAK, degrees
+from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
 from nibsmith.science.cool import dew_point, safe_surface, surface_humidity
+from nibsmith.science.numerics import Array, Distribution, Triangle, alone, drawn, quantile, variance_shares
 from nibsmith.science.tables import load
 
 QUESTION, TITLE = "damp", "Will it sweat?"
@@ -21,6 +25,12 @@ FORMULAS = (
 )
 KEYS = ("magnus_es", "magnus_a", "magnus_b")
 CAUTION = "Water on a bar is sugar bloom, and mould can begin there. Measure close to the bars."
+NARROWED = {
+    "bar": ("the temperature of the bar", "hold a probe against it"),
+    "room": ("the temperature of the room", "hang a thermometer beside the bars"),
+    "humidity": ("the humidity of the room", "let a hygrometer come to rest beside the bars"),
+}
+_FOUR_IN_FIVE = (10 / 100, 90 / 100)
 _WET = 100  # relative humidity at which water settles [%]
 
 
@@ -77,7 +87,7 @@ def damp_of(asked: DampAsked) -> Damp:
     """
     limit = load("cool")[asked.limit_key].value
     return Damp(
-        surface_humidity(asked.bar_celsius, asked.room_celsius, asked.humidity_percent),
+        float(surface_humidity(asked.bar_celsius, asked.room_celsius, asked.humidity_percent)),
         dew_point(asked.room_celsius, asked.humidity_percent),
         safe_surface(asked.room_celsius, asked.humidity_percent, limit),
         limit,
@@ -95,7 +105,8 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
     Returns
     -------
     Outcome
-        The figure is the relative humidity at the face [%]. Good: under what the chocolate bears; stop: water
+        The figure is the relative humidity at the face, with the ends between which four draws in five lie
+        [%]. Good: under what the chocolate bears; stop: water
         settles; watch: in between.
 
     Examples
@@ -103,20 +114,22 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
     >>> [damp_by_hand(DampAsked(bar, 20.0, 50.0)).answer.verdict.value for bar in (15.0, 12.0, 4.0)]
     ['good', 'watch', 'stop']
     """
-    found = damp_of(asked)
-    row = load("cool")[asked.limit_key]
+    found, (low, high) = damp_of(asked), _range(asked)
+    row, swing = load("cool")[asked.limit_key], load("cool")["hygrometer"]
     answer = Answer(
         question=QUESTION,
         title=TITLE,
         verdict=_verdict(found),
         word=_word(found),
-        sentence=_sentence(asked, found),
+        sentence=f"{_sentence(asked, found)} {_at_face(found, (low, high))}",
         figure=min(found.at_face, float(_WET)),
         unit="%",
+        low=low,
+        high=high,
         basis="full dampness, right at the bar's face",
-        reasons=tuple(_reasons(asked, found)),
+        reasons=(*_reasons(asked, found), *_doubts(asked, found, (low, high))),
         remedies=tuple(_remedies(asked, found)),
-        sources=(Citation(row.source, row.place, row.status),),
+        sources=tuple(Citation(one.source, one.place, one.status) for one in (row, swing)),
         cautions=(CAUTION,),
     )
     return Outcome(
@@ -128,7 +141,7 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
             given("Takes up no water below", found.limit, "%", said=False),
         ),
         FORMULAS,
-        constants("cool", (*KEYS, asked.limit_key)),
+        constants("cool", (*KEYS, asked.limit_key, "hygrometer")),
         (_bars(asked, found),),
     )
 
@@ -152,6 +165,47 @@ def _sentence(asked: DampAsked, found: Damp) -> str:
     if found.at_face >= found.limit:
         return f"No water settles yet, but the air at a bar of {bar} is damp, and {bears}."
     return f"A bar of {bar} can come out into {room}: {bears}."
+
+
+def _at_face(found: Damp, ends: tuple[float, float]) -> str:
+    at_face, (low, high) = min(found.at_face, _WET), ends
+    spread = f" ({low:.0f}{RANGE}{high:.0f}{NO_BREAK}%)" if f"{low:.0f}" != f"{high:.0f}" else ""
+    return f"The air at its face is at {at_face:.0f}{NO_BREAK}%{spread}."
+
+
+def _varies(asked: DampAsked) -> dict[str, Distribution]:
+    probe, swing = load("temper")["thermometer"].value, load("cool")["hygrometer"].value
+    bar, room, humidity = asked.bar_celsius, asked.room_celsius, asked.humidity_percent
+    return {
+        "bar": Triangle(bar - probe, bar, bar + probe),
+        "room": Triangle(room - probe, room, room + probe),
+        "humidity": Triangle(
+            max(humidity / 2, humidity - swing), humidity, min(float(_WET), humidity + swing)
+        ),
+    }
+
+
+def _drawn(values: Mapping[str, Array]) -> Array:
+    """The humidity at the face for each draw; more than all there can be is all [%]."""
+    at_face = surface_humidity(values["bar"], values["room"], values["humidity"])
+    return np.asarray(np.minimum(at_face, _WET))
+
+
+def _range(asked: DampAsked) -> tuple[float, float]:
+    draws = _drawn(drawn(_varies(asked)))
+    low, high = (quantile(draws, share) for share in _FOUR_IN_FIVE)
+    return low, high
+
+
+def _doubts(asked: DampAsked, found: Damp, ends: tuple[float, float]) -> Iterator[str]:
+    """Yield that the limit lies within the range, where it does, and what widens it."""
+    if ends[0] < found.limit < ends[1]:
+        limit = f"{found.limit:.0f}{NO_BREAK}%"
+        yield f"The limit of {limit} lies within the range: what is read decides, so read close to the bars."
+    inputs = _varies(asked)
+    yield from filter(
+        None, [widest_sentence(variance_shares(_drawn(alone(inputs)), tuple(inputs)), NARROWED)]
+    )
 
 
 def _reasons(asked: DampAsked, found: Damp) -> Iterator[str]:

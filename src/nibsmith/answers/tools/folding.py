@@ -45,5 +45,8 @@ def fold_in_by_hand(asked: FoldInAsked) -> Outcome:
         given(asked.ingredient.name, asked.amount_g, "g", said=True),
         given("They are at", asked.from_celsius, "°C", said=asked.celsius is not None),
     )
-    shown = (*constants("heat_capacity", ("chocolate",)), *constants("temper", ("fold_in_within",)))
+    shown = (
+        *constants("heat_capacity", ("chocolate", "analysis_factor")),
+        *constants("temper", ("fold_in_within", "thermometer", "room_swing")),
+    )
     return Outcome(replace(answer, details=()), rows, FORMULAS, shown, answer.details)

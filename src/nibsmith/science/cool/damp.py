@@ -4,25 +4,28 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.numerics import Values
 from nibsmith.science.tables import load
 
 _PERCENT = 100
 
 
-def vapour_pressure(celsius: float) -> float:
+def vapour_pressure(celsius: Values) -> Values:
     """Return the pressure of water vapour over water at rest.
 
     ``e_s = 6.112·exp(17.62·T / (243.12 + T))``.
 
     Parameters
     ----------
-    celsius : float
+    celsius : float or array
         Temperature [°C].
 
     Returns
     -------
-    float
+    float or array
         Pressure [hPa].
 
     Raises
@@ -45,11 +48,13 @@ def vapour_pressure(celsius: float) -> float:
     """
     table = load("cool")
     low, high = table["magnus_low"].value, table["magnus_high"].value
-    if not low <= celsius <= high:
-        raise OutOfRange("No vapour pressure here", value=f"{celsius:g} °C", limit=f"{low:g} to {high:g} °C")
-    return table["magnus_es"].value * math.exp(
-        table["magnus_a"].value * celsius / (table["magnus_b"].value + celsius)
-    )
+    outside = np.atleast_1d((np.asarray(celsius) < low) | (np.asarray(celsius) > high))
+    if outside.any():
+        worst = np.atleast_1d(celsius)[outside][0]
+        raise OutOfRange("No vapour pressure here", value=f"{worst:g} °C", limit=f"{low:g} to {high:g} °C")
+    exponent = table["magnus_a"].value * np.asarray(celsius) / (table["magnus_b"].value + np.asarray(celsius))
+    found = table["magnus_es"].value * np.exp(exponent)
+    return found if np.ndim(found) else float(found)
 
 
 def dew_point(celsius: float, humidity_percent: float) -> float:
@@ -86,26 +91,26 @@ def dew_point(celsius: float, humidity_percent: float) -> float:
     [wmo-magnus]
     """
     _check(humidity_percent)
-    return _celsius_at(vapour_pressure(celsius) * humidity_percent / _PERCENT)
+    return _celsius_at(float(vapour_pressure(celsius)) * humidity_percent / _PERCENT)
 
 
-def surface_humidity(surface_celsius: float, air_celsius: float, humidity_percent: float) -> float:
+def surface_humidity(surface_celsius: Values, air_celsius: Values, humidity_percent: Values) -> Values:
     """Return the relative humidity right at a cold face.
 
     ``RH_s = RH·e_s(T_air) / e_s(T_s)``.
 
     Parameters
     ----------
-    surface_celsius : float
+    surface_celsius : float or array
         The face [°C].
-    air_celsius : float
+    air_celsius : float or array
         The room [°C].
-    humidity_percent : float
+    humidity_percent : float or array
         Relative humidity of the room [%].
 
     Returns
     -------
-    float
+    float or array
         Relative humidity; over 100 means that water settles [%].
 
     Raises
@@ -165,7 +170,7 @@ def safe_surface(air_celsius: float, humidity_percent: float, limit_percent: flo
     """
     _check(humidity_percent)
     _check(limit_percent)
-    return _celsius_at(vapour_pressure(air_celsius) * humidity_percent / limit_percent)
+    return _celsius_at(float(vapour_pressure(air_celsius)) * humidity_percent / limit_percent)
 
 
 def _celsius_at(pressure: float) -> float:
@@ -174,6 +179,8 @@ def _celsius_at(pressure: float) -> float:
     return table["magnus_b"].value * gamma / (table["magnus_a"].value - gamma)
 
 
-def _check(humidity_percent: float) -> None:
-    if not 0 < humidity_percent <= _PERCENT:
-        raise InputError("A relative humidity lies between 0 and 100 %", value=f"{humidity_percent:g}")
+def _check(humidity_percent: Values) -> None:
+    within = np.atleast_1d((np.asarray(humidity_percent) > 0) & (np.asarray(humidity_percent) <= _PERCENT))
+    if not within.all():
+        worst = np.atleast_1d(humidity_percent)[~within][0]
+        raise InputError("A relative humidity lies between 0 and 100 %", value=f"{worst:g}")

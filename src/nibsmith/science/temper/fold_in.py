@@ -5,21 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from nibsmith.science.errors import InputError, UnknownFigure
+import numpy as np
+
+from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure
 from nibsmith.science.mixture import Composition, Ingredient
+from nibsmith.science.numerics import Values
 from nibsmith.science.tables import load
 
 
 @dataclass(frozen=True, slots=True)
 class FoldIn:
-    """Something stirred into a mass: its mass [g], temperature [°C] and heat capacity [J/(kg K)]."""
+    """Something stirred into a mass: its mass [g], temperature [°C] and heat capacity [J/(kg K)].
+
+    Temperature and heat capacity are numbers, or one for each draw.
+    """
 
     mass_g: float
-    celsius: float
-    heat_capacity: float
+    celsius: Values
+    heat_capacity: Values
 
 
-def heat_capacity(ingredient: Ingredient, celsius: float) -> float:
+def heat_capacity(ingredient: Ingredient, celsius: Values) -> Values:
     """Return the heat capacity of a food from its analysis.
 
     ``c = sum(x_i · c_i(t))`` with ``c_i = a + b·t + c·t²`` for protein, fat, carbohydrate, fibre, ash and
@@ -29,18 +35,20 @@ def heat_capacity(ingredient: Ingredient, celsius: float) -> float:
     ----------
     ingredient : Ingredient
         With water, protein, fat, carbohydrate and ash known; fibre counts as carbohydrate where it is not.
-    celsius : float
+    celsius : float or array
         Temperature t [°C].
 
     Returns
     -------
-    float
+    float or array
         Heat capacity [J/(kg K)].
 
     Raises
     ------
     UnknownFigure
         If the analysis is not complete.
+    OutOfRange
+        Outside -40 to 150 °C.
 
     Notes
     -----
@@ -60,10 +68,11 @@ def heat_capacity(ingredient: Ingredient, celsius: float) -> float:
     shares = _shares(ingredient.composition)
     if shares is None:
         raise UnknownFigure("Heat capacity", [ingredient.name])
+    _check_range(celsius)
     return sum(share * _of(name, celsius) for name, share in shares.items())
 
 
-def mixed_celsius(mass_g: float, celsius: float, fold_ins: Iterable[FoldIn]) -> float:
+def mixed_celsius(mass_g: float, celsius: Values, fold_ins: Iterable[FoldIn]) -> Values:
     """Return the temperature after fold-ins are stirred into a mass.
 
     ``t = sum(m · c · t) / sum(m · c)``; the mass has the handbook heat capacity of chocolate.
@@ -72,14 +81,14 @@ def mixed_celsius(mass_g: float, celsius: float, fold_ins: Iterable[FoldIn]) -> 
     ----------
     mass_g : float
         The tempered mass [g].
-    celsius : float
+    celsius : float or array
         Its temperature [°C].
     fold_ins : iterable of FoldIn
         What goes in.
 
     Returns
     -------
-    float
+    float or array
         Temperature of the whole [°C].
 
     Raises
@@ -143,12 +152,13 @@ def coolest_fold_in(mass_g: float, celsius: float, lowest_celsius: float, fold_i
     ----------
     [beckett-2009]
     """
-    if not (mass_g > 0 and fold_in.mass_g > 0 and fold_in.heat_capacity > 0):
+    capacity = float(fold_in.heat_capacity)
+    if not (mass_g > 0 and fold_in.mass_g > 0 and capacity > 0):
         raise InputError("A heat balance needs weights of more than nothing", value=fold_in.mass_g)
     if celsius < lowest_celsius:
         raise InputError("The mass is cooler than it may be already", value=celsius, limit=lowest_celsius)
     heat = mass_g * load("heat_capacity")["chocolate"].value * (celsius - lowest_celsius)
-    return lowest_celsius - heat / (fold_in.mass_g * fold_in.heat_capacity)
+    return lowest_celsius - heat / (fold_in.mass_g * capacity)
 
 
 def _shares(composition: Composition) -> dict[str, float] | None:
@@ -168,7 +178,20 @@ def _shares(composition: Composition) -> dict[str, float] | None:
     }
 
 
-def _of(name: str, celsius: float) -> float:
+def _check_range(celsius: Values) -> None:
+    table = load("heat_capacity")
+    low, high = table["coldest"].value, table["warmest"].value
+    outside = np.atleast_1d((np.asarray(celsius) < low) | (np.asarray(celsius) > high))
+    if outside.any():
+        raise OutOfRange(
+            "The heat capacity of a food is not known there",
+            value=f"{np.atleast_1d(celsius)[outside][0]:g} °C",
+            limit=f"{low:g} to {high:g} °C",
+            field="celsius",
+        )
+
+
+def _of(name: str, celsius: Values) -> Values:
     table = load("heat_capacity")
     a, b, c = (table[f"{name}_{letter}"].value for letter in "abc")
     return a + b * celsius + c * celsius**2
