@@ -365,6 +365,11 @@ REFUSED = [
     (IN_BOWL + "label = 'cocoa_nibs_roasted'\nmass = 5", "needs its unit", "in_bowl[1].mass"),
     (WORKSHOP + "kit = 'anvil'", "No kit", "workshop.kit"),
     (WORKSHOP + "bars = 2.5", "whole number", "workshop.bars"),
+    (WORKSHOP + "loss_percent = 100", "cannot be true", "workshop.loss_percent"),
+    (WORKSHOP + "loss_percent = -1", "negative", "workshop.loss_percent"),
+    (WORKSHOP + "loss_percent = '2 %'", "without quotes", "workshop.loss_percent"),
+    (WORKSHOP + "residue = 140", "its unit", "workshop.residue"),
+    (WORKSHOP + "kit = 'blender'\nresidue = '1 kg'", "As much stays behind", "workshop.residue"),
     (WORKSHOP + "scale = '0 g'", "above zero", "workshop.scale"),
     (rows(NIBS + "share_percent = 100", NUTS + "g_per_bar = 5"), "weight of a bar", "part[2].g_per_bar"),
     (
@@ -474,8 +479,15 @@ def test_what_is_written_reads_back_as_the_same_recipe() -> None:
     assert_same(read_recipe(write_recipe(recipe)).recipe, recipe)
 
 
+def test_a_loss_is_read_without_a_kit() -> None:
+    said = read_recipe('[workshop]\nresidue = "5 oz"\nloss_percent = 0\n' + ONE).workshop
+    # An ounce is 28.349523125 g.
+    assert (said.residue_g, said.loss_percent) == (Decimal("141.747615625"), 0)
+
+
 def test_the_workshop_is_written_too() -> None:
     text = '[workshop]\nkit = "stone"\nmould = "62.5 g"\ncavities = 4\nbars = 24\nscale = "0.10 g"\n'
+    text += 'residue = "140.50 g"\nloss_percent = 1.25\n'
     text += 'markets = ["eu", "us"]\ncurrency = "CHF"\nbean_yield_percent = 78.5\nuses_lecithin = false\n'
     file = read_recipe(text + rows(NIBS + 'mass = "1 kg"'))
     assert read_recipe(write_recipe(file.recipe, file.workshop)).workshop == file.workshop

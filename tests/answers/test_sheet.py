@@ -144,6 +144,18 @@ def test_a_kit_without_limits_and_no_kit_are_unknown() -> None:
         assert batch_sheet(recipe(*DARK), here).kit.verdict is Verdict.UNKNOWN
 
 
+@pytest.mark.parametrize("machine", [None, "blender"])
+def test_the_kit_card_has_the_loss_that_the_maker_says(machine: str | None) -> None:
+    here = Context(kit=None if machine is None else kit(machine), kept_back_g=15.0, lost_percent=4.0)
+    card = batch_sheet(recipe(part("cocoa_mass", 500.0)), here).kit
+    facts = {name: plain(text) for name, text in card.facts}
+    assert facts["Stays behind"] == "about 15 g"
+    assert facts["Lost besides"] == "4 % of the finished mass"
+    # By hand: 96 % of 500 g, less 15 g.
+    assert facts["Comes out"] == "about 465 g"
+    assert "stays behind" not in card.sentence
+
+
 def test_milk_has_the_lower_ceiling() -> None:
     blender = Context(kit=kit("blender"))
 

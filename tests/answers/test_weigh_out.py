@@ -50,6 +50,22 @@ def test_bars_and_what_is_left_over_are_said() -> None:
     assert any("150" in reason and "stone grinder" in reason for reason in answer.reasons)
 
 
+@pytest.mark.parametrize("machine", [None, "mortar"])
+def test_a_loss_of_the_makers_own_goes_before_that_of_the_kit(machine: str | None) -> None:
+    """By hand: 4 % of 250 g and 15 g on the stones leave 225 g, four bars of 50 g and 25 g over."""
+    here = Context(
+        kit=None if machine is None else kit(machine),
+        mould=Mould("50 g", 50.0),
+        kept_back_g=15.0,
+        lost_percent=4.0,
+    )
+    answer = weigh_out(BAR.scaled(250.0), here)
+    assert "for 4 bars of 50" in answer.sentence
+    said = " ".join(answer.reasons).replace("\u00a0", " ")
+    kept = "is lost" if machine is None else "stays in the mortar and pestle or is lost besides"
+    assert f"About 25 g {kept}: 225 g comes out." in said
+
+
 def test_a_charge_over_the_most_is_watched_and_the_remedy_is_the_least_that_fits() -> None:
     recipe = BAR.scaled(4000.0)
     answer = weigh_out(recipe, STONE)

@@ -115,6 +115,59 @@ def test_bars_are_weighed_with_what_stays_in_the_kit() -> None:
     assert found["total_g"] == pytest.approx(24 * 50 + 20, rel=0, abs=1e-5)
 
 
+LOST = ("--residue", "60 g", "--loss", "4")
+
+
+@pytest.mark.parametrize("kit", [(), ("--kit", "blender")])
+def test_bars_are_weighed_with_the_loss_that_is_said(kit: tuple[str, ...], tmp_path: Path) -> None:
+    """By hand: 30 bars of 50 g and 60 g that stay are 96 % of 1625 g; the water stays as charged."""
+    file = tmp_path / "dark.toml"
+    parts = "".join(
+        f"[[part]]\ningredient = '{key}'\nshare_percent = {share}\n"
+        for key, share in (("cocoa_nibs_roasted", 68), ("sugar_granulated", 32))
+    )
+    file.write_text(parts)
+    found = document("recipe", str(file), "--bars", "30", "--mould", "50g", *kit, *LOST)
+    assert found["total_g"] == pytest.approx(1625, rel=0, abs=1e-5)
+    said = "[workshop]\nresidue = '60 g'\nloss_percent = 4\nmould = '50 g'\nbars = 30\n"
+    file.write_text(said + (f"kit = '{kit[1]}'\n" if kit else "") + parts)
+    assert document("recipe", str(file))["total_g"] == pytest.approx(1625, rel=0, abs=1e-5)
+    # What the command line says goes before the file: 1500 g and 12 g are all of 1512 g.
+    other = document("recipe", str(file), "--residue", "12 g", "--loss", "0 %")
+    assert other["total_g"] == pytest.approx(1512, rel=0, abs=1e-5)
+
+
+def test_what_is_lost_is_never_of_what_is_folded_in() -> None:
+    """By hand: 40 bars of 11 g of nuts take 440 g of them with any loss; the rest carries the loss alone."""
+    plain, losing = (
+        document("recipe", HAZEL, "--bars", "40", "--kit", "blender", *said)
+        for said in (("--residue", "0 g", "--loss", "0"), ("--residue", "0 g", "--loss", "20"))
+    )
+    ground, more = ({p["name"]: p["mass_g"] for p in found["parts"]} for found in (plain, losing))
+    nuts = next(name for name in ground if "azelnut" in name)
+    assert ground[nuts] == pytest.approx(440, rel=0, abs=1e-5)
+    assert more[nuts] == pytest.approx(440, rel=0, abs=1e-5)
+    rest = (sum(parts.values()) - parts[nuts] for parts in (more, ground))
+    assert next(rest) == pytest.approx(next(rest) / 0.8, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        (("--loss", "100"), "--loss: The loss cannot be true"),
+        (("--loss", "-1"), "--loss"),
+        (("--loss", "two"), "--loss: This is not a share in percent"),
+        (("--residue", "140"), "--residue: A number needs its unit"),
+        (("--residue", "2 kg", "--kit", "blender"), "less than its largest charge, 1000 g"),
+    ],
+)
+def test_a_loss_that_cannot_be_is_refused_in_one_line(said: tuple[str, ...], why: str) -> None:
+    ended = nibsmith("recipe", str(DARK), *said)
+    assert ended.returncode == 2
+    assert why in ended.stderr
+    assert len(ended.stderr.strip().splitlines()) == 1
+
+
 def test_bars_that_the_shelf_does_not_reach_are_fewer() -> None:
     found = document(
         "recipe",

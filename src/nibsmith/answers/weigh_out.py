@@ -196,8 +196,8 @@ def _reasons(
     recipe: Recipe, context: Context, doses: tuple[SmallDose, ...], charge_g: float
 ) -> Iterator[str]:
     out = out_of(recipe, context)
-    if context.kit is not None and charge_g:
-        yield _loss_words(out, context.kit)
+    if charge_g and (context.kit is not None or out.batch.lost_g):
+        yield _loss_words(out, context)
     if out.water_unknown:
         yield f"Water that leaves is not counted: it is not given for {joined(out.water_unknown)}."
     for dose in doses:
@@ -207,11 +207,13 @@ def _reasons(
         yield f"{name}: {amount} on a scale of {step} is out by up to {dose.error_percent:.0f} % of it."
 
 
-def _loss_words(out: Out, kit: Kit) -> str:
-    kept_g = out.batch.lost_g
+def _loss_words(out: Out, context: Context) -> str:
+    """Say what of the charge does not come out: lost altogether where no kit says what stays in it."""
+    kept, kit = grams(out.batch.lost_g), context.kit
+    besides = " or is lost besides" if context.loss_percent else ""
+    lost = f"About {kept} is lost" if kit is None else f"About {kept} stays in {the_kit(kit)}{besides}"
     water = f", and {grams(out.batch.evaporated_g)} of water leaves" if out.batch.evaporated_g else ""
-    stays = f"About {grams(kept_g)} stays in {the_kit(kit)}{water}"
-    return f"{stays}: {grams(out.batch.poured_g)} comes out."
+    return f"{lost}{water}: {grams(out.batch.poured_g)} comes out."
 
 
 def _remedies(

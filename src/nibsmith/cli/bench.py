@@ -15,14 +15,16 @@ from nibsmith.answers.recipe_text import (
     RecipeFile,
     known_markets,
     label_of,
+    loss_of_all,
     means_a_part,
     mould_of,
+    stock_label,
 )
 from nibsmith.cli.reading import mass_option, read_file, things_option, told_where
 from nibsmith.science.errors import InputError, UnknownIngredient
-from nibsmith.science.kit import kit
+from nibsmith.science.kit import check_residue, kit
 from nibsmith.science.mixture import Recipe, ingredients, part
-from nibsmith.science.quantities import Thing
+from nibsmith.science.quantities import Thing, parse_mass, parse_percent
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,16 @@ def add_workshop(parser: argparse.ArgumentParser) -> None:
     """Say which options describe the workshop; each goes before what the file says."""
     group = parser.add_argument_group("workshop (before what the file says)")
     group.add_argument("--kit", metavar="KIT", help="what it is ground with, such as stone or blender")
+    group.add_argument(
+        "--residue",
+        metavar="MASS",
+        help="what stays in it whatever the batch, such as 140g (usual: the kit's)",
+    )
+    group.add_argument(
+        "--loss",
+        metavar="PERCENT",
+        help="what is lost of the finished mass besides, such as 2 (usual: the kit's)",
+    )
     group.add_argument("--mould", metavar="MASS", help="mass of one bar, such as 70g")
     group.add_argument("--scale", metavar="MASS", help="step of the scale, such as 0.1g (usual: 1 g)")
     group.add_argument("--markets", metavar="KEYS", help="where it is to be sold, such as eu,us (usual: eu)")
@@ -90,9 +102,10 @@ def bench_of(args: argparse.Namespace) -> Bench:
         chosen = None if args.kit is None else kit(args.kit)
     file = read_file(args.file, cavity_g, chosen)
     shelf_g = shelf_of(getattr(args, "have", []), file)
+    context = replace(_context(args, file, cavity_g), kit=chosen or file.workshop.kit, shelf_g=shelf_g)
     return Bench(
         file=file,
-        context=replace(_context(args, file, cavity_g), kit=chosen or file.workshop.kit, shelf_g=shelf_g),
+        context=_with_loss(context, args, file),
         shelf_g=shelf_g,
         in_bowl=_in_bowl(getattr(args, "in_bowl", []), file),
     )
@@ -113,6 +126,24 @@ def _context(args: argparse.Namespace, file: RecipeFile, cavity_g: Decimal | Non
     )
 
 
+def _with_loss(context: Context, args: argparse.Namespace, file: RecipeFile) -> Context:
+    """Say what is lost by the options, by the file where they say nothing, else by the kit."""
+    residue_g, lost = file.workshop.residue_g, file.workshop.loss_percent
+    with told_where("--residue", field=False):
+        if args.residue is not None:
+            residue_g = parse_mass(args.residue)
+        if residue_g is not None and context.kit is not None:
+            check_residue(residue_g, context.kit.charge_max_g)
+    with told_where("--loss", field=False):
+        if args.loss is not None:
+            lost = loss_of_all(parse_percent(args.loss, bare=True))
+    return replace(
+        context,
+        kept_back_g=None if residue_g is None else float(residue_g),
+        lost_percent=None if lost is None else float(lost),
+    )
+
+
 def _markets(typed: str | None) -> tuple[str, ...] | None:
     if typed is None:
         return None
@@ -125,7 +156,7 @@ def shelf_of(typed: list[str], file: RecipeFile) -> Mapping[str, float]:
     shelf_g: dict[str, float] = {}
     for thing in things_option("--have", typed, file.decimal_sign):
         with told_where("--have", field=False):
-            key = _part_or_key(thing, file.recipe)
+            key = _meant(thing, file.recipe, stock_label)
             shelf_g[key] = shelf_g.get(key, 0.0) + float(thing.mass_g or 0)
     return MappingProxyType(shelf_g)
 
@@ -137,19 +168,19 @@ def _in_bowl(typed: list[str], file: RecipeFile) -> InBowl:
     foreign_g: dict[str, float] = {}
     for thing in things_option("--in-bowl", typed, file.decimal_sign):
         with told_where("--in-bowl", field=False):
-            key = _part_or_key(thing, file.recipe)
+            key = _meant(thing, file.recipe, label_of)
             there = parts_g if means_a_part(file.recipe, key) else foreign_g
             there[key] = there.get(key, 0.0) + float(thing.mass_g or 0)
     foreign = tuple(part(key, mass_g) for key, mass_g in foreign_g.items())
     return InBowl(MappingProxyType(parts_g), foreign)
 
 
-def _part_or_key(thing: Thing, recipe: Recipe) -> str:
-    """Return the label of the part that is meant, or the key of an ingredient that is not in the recipe."""
+def _meant(thing: Thing, recipe: Recipe, name: Callable[[Recipe, str], str]) -> str:
+    """Return what is meant among the parts, or the key of an ingredient that is not in the recipe."""
     if means_a_part(recipe, thing.words):
-        return label_of(recipe, thing.words)
+        return name(recipe, thing.words)
     key = thing.words if thing.words in ingredients() else _by_words(thing.words, recipe)
-    return label_of(recipe, key) if means_a_part(recipe, key) else key
+    return name(recipe, key) if means_a_part(recipe, key) else key
 
 
 def key_named(option: str, words: str) -> str:

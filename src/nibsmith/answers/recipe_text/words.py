@@ -12,6 +12,8 @@ RECIPE_KEYS = ("name", "form", "part", "notes")
 IN_BOWL_KEYS = ("label", "ingredient", "mass")
 WORKSHOP_KEYS = (
     "kit",
+    "residue",
+    "loss_percent",
     "mould",
     "cavities",
     "bars",

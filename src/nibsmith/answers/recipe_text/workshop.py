@@ -9,7 +9,7 @@ from decimal import Decimal
 from nibsmith.answers.recipe_text.fields import Fields, placed
 from nibsmith.answers.recipe_text.words import WORKSHOP_KEYS
 from nibsmith.science.errors import InputError
-from nibsmith.science.kit import Kit, Mould, kit
+from nibsmith.science.kit import Kit, Mould, check_residue, kit
 from nibsmith.science.legal import jurisdictions
 from nibsmith.science.money import currency
 from nibsmith.science.quantities import DecimalSign
@@ -23,6 +23,8 @@ class Workshop:
     """What the file says beside the recipe; ``None`` where it says nothing."""
 
     kit: Kit | None = None
+    residue_g: Decimal | None = None
+    loss_percent: Decimal | None = None
     mould: Mould | None = None
     bars: int | None = None
     scale_g: Decimal | None = None
@@ -36,8 +38,11 @@ def read_workshop(values: object, decimal_sign: DecimalSign | None) -> Workshop:
     """Return what the table ``[workshop]`` says."""
     fields = Fields(values, "workshop", WORKSHOP_KEYS)
     key = fields.text("kit")
+    machine = None if key is None else placed(lambda: kit(key), fields.at("kit"))
     return Workshop(
-        kit=None if key is None else placed(lambda: kit(key), fields.at("kit")),
+        kit=machine,
+        residue_g=_residue(fields, machine, decimal_sign),
+        loss_percent=loss_of_all(fields.number("loss_percent"), fields.at("loss_percent")),
         mould=_mould(fields, decimal_sign),
         bars=_whole_number(fields, "bars"),
         scale_g=_above_zero(fields, "scale", decimal_sign),
@@ -46,6 +51,20 @@ def read_workshop(values: object, decimal_sign: DecimalSign | None) -> Workshop:
         bean_yield=_share(fields, "bean_yield_percent"),
         uses_lecithin=fields.flag("uses_lecithin"),
     )
+
+
+def _residue(fields: Fields, machine: Kit | None, decimal_sign: DecimalSign | None) -> Decimal | None:
+    residue_g = fields.mass("residue", decimal_sign)
+    if residue_g is not None and machine is not None:
+        placed(lambda: check_residue(residue_g, machine.charge_max_g), fields.at("residue"))
+    return residue_g
+
+
+def loss_of_all(percent: Decimal | None, field: str | None = None) -> Decimal | None:
+    """Return what is lost of a finished mass [%], or refuse that all of it is."""
+    if percent is not None and not 0 <= percent < 100:
+        raise InputError("The loss cannot be true", value=percent, limit="0 to under 100 %", field=field)
+    return percent
 
 
 def known_markets(keys: Sequence[str]) -> tuple[str, ...]:

@@ -70,6 +70,10 @@ def _workshop_lines(said: Workshop) -> Iterator[str]:
 def _workshop(said: Workshop) -> Iterator[tuple[str, str]]:
     if said.kit is not None:
         yield "kit", _quoted(said.kit.key)
+    if said.residue_g is not None:
+        yield "residue", _quoted(f"{certain(said.residue_g)} g")
+    if said.loss_percent is not None:
+        yield "loss_percent", f"{said.loss_percent:f}"
     if said.mould is not None:
         yield "mould", _quoted(f"{_grams(said.mould.cavity_g)} g")
         yield "cavities", str(said.mould.cavities)

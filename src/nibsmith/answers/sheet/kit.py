@@ -16,6 +16,7 @@ from nibsmith.science.temper import Chocolate
 
 MINUTES_PER_HOUR = 60
 NO_KIT = "No kit is chosen: hours, sizes and what stays behind are not known."
+NO_KIT_BUT_LOSS = "No kit is chosen: hours and sizes are not known."
 
 
 def kit_card(out: Out, context: Context, chocolate: Chocolate | None, charge: str) -> KitCard:
@@ -39,9 +40,12 @@ def kit_card(out: Out, context: Context, chocolate: Chocolate | None, charge: st
     """
     charge_g = out.batch.charge_g
     if context.kit is None:
-        return KitCard("Kit", Verdict.UNKNOWN, NO_KIT, (("Charge", charge),), ())
+        lost = tuple(_lost(out, context))
+        return KitCard(
+            "Kit", Verdict.UNKNOWN, NO_KIT_BUT_LOSS if lost else NO_KIT, (("Charge", charge), *lost), ()
+        )
     verdict, sentence = charge_verdict(charge_g, context.kit)
-    facts = (("Charge", charge), *_facts(out, context.kit, chocolate))
+    facts = (("Charge", charge), *_facts(out, context, context.kit, chocolate))
     return KitCard(context.kit.name, verdict, sentence, facts, context.kit.remarks)
 
 
@@ -91,7 +95,7 @@ def warm_words(kit: Kit | None, chocolate: Chocolate | None) -> str:
     return degrees_span(Span(low, (low + high) / 2, high))
 
 
-def _facts(out: Out, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
+def _facts(out: Out, context: Context, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
     least, most = kit.charge_min_g, kit.charge_max_g
     if least is not None and most is not None:
         yield "Holds", f"{grams(least)} to {grams(most)}"
@@ -99,12 +103,28 @@ def _facts(out: Out, kit: Kit, chocolate: Chocolate | None) -> Iterator[Fact]:
     yield "Not above", degrees(ceiling_celsius(kit, chocolate))
     yield "Largest grains", size_words(kit.size_um)
     yield "Time", hours_words(kit.hours)
-    yield "Stays behind", _kept_words(kit.residue_g)
+    yield "Stays behind", _kept_words(context.residue_g)
+    if context.loss_percent:
+        yield "Lost besides", _percent_words(context.loss_percent)
     if out.batch.evaporated_g:
         yield "Leaves as water", f"about {grams(out.batch.evaporated_g)}"
     if out.water_unknown:
         yield "Leaves as water", f"not known: no water is given for {joined(out.water_unknown)}"
     yield "Comes out", f"about {grams(out.batch.poured_g)}"
+
+
+def _lost(out: Out, context: Context) -> Iterator[Fact]:
+    """What is lost by the maker's own figures, where no kit is chosen."""
+    if context.residue_g.value:
+        yield "Stays behind", _kept_words(context.residue_g)
+    if context.loss_percent:
+        yield "Lost besides", _percent_words(context.loss_percent)
+    if context.residue_g.value or context.loss_percent:
+        yield "Comes out", f"about {grams(out.batch.poured_g)}"
+
+
+def _percent_words(percent: float) -> str:
+    return f"{percent:g}{NO_BREAK}% of the finished mass"
 
 
 def _kept_words(kept: Span) -> str:

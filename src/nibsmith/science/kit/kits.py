@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
@@ -106,6 +107,35 @@ def kit(key: str) -> Kit:
             "No kit has this key", value=key, advice=f"The kits are: {', '.join(kits())}.", field="kit"
         )
     return kits()[key]
+
+
+def check_residue(residue_g: Decimal, charge_max_g: Decimal | float | None) -> None:
+    """Refuse that as much stays in a machine as it holds.
+
+    Parameters
+    ----------
+    residue_g : Decimal
+        What stays in it whatever the batch [g].
+    charge_max_g : Decimal, float or None
+        The largest charge [g]; ``None`` where it is not known, and nothing is refused.
+
+    Raises
+    ------
+    InputError
+        With both masses.
+
+    Examples
+    --------
+    >>> check_residue(Decimal(140), 3000.0)
+    """
+    most = None if charge_max_g is None else Decimal(str(charge_max_g))
+    if most is not None and residue_g >= most:
+        raise InputError(
+            "As much stays behind as it holds",
+            value=f"{residue_g.normalize():f} g",
+            limit=f"less than its largest charge, {most.normalize():f} g",
+            field="residue_g",
+        )
 
 
 def _pair(row: Mapping[str, object], name: str) -> tuple[float, float]:

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.kit import kit
+from nibsmith.science.kit import check_residue, kit
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.history.services import save_new
 from nibsmith.shop.kit.keeping import change, retire
@@ -116,13 +116,8 @@ def _check_charges(card: KitCard) -> None:
             advice="One that is empty is that of its kind: type both.",
             field=typed,
         )
-    if card.residue_g is not None and most is not None and card.residue_g >= most:
-        raise InputError(
-            "As much stays behind as it holds",
-            value=amounts.said(card.residue_g, "residue_g"),
-            limit=f"less than its largest charge, {amounts.said(most, 'residue_g')}",
-            field="residue_g",
-        )
+    if card.residue_g is not None:
+        check_residue(card.residue_g, most)
 
 
 def _or(own: Decimal | None, usual: float | None) -> Decimal | None:
