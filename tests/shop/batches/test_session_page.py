@@ -267,6 +267,7 @@ def test_how_long_bars_take_in_the_fridge_of_the_session_is_told_when_it_is_aske
     assert "How long do the bars take in their fridge?" in body
     assert "It comes off after" not in body
     body = read(client.get(f"{address(session)}?cooling=yes"))
+    assert "The bar in the cold" in body
     assert re.search(r"It comes off after about \d+ min .* at 9 °C .* (moved|fan)", body)
 
 

@@ -6,11 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nibsmith.answers.context import Context
 from nibsmith.answers.curve import curve as curve_answer
 from nibsmith.answers.curve import curve_picture
+from nibsmith.answers.demould import bar_picture
 from nibsmith.answers.snap import snap
 from nibsmith.answers.wording import capital
 from nibsmith.paper.chart import Chart
+from nibsmith.paper.pictures.cooling import bar_chart
 from nibsmith.paper.pictures.curve import curve_chart
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.formulate import fold_in_for
@@ -50,7 +53,7 @@ class ShownCurve:
 
 @dataclass(frozen=True, slots=True)
 class ShownSessionPage:
-    """Everything of a session in words."""
+    """Everything of a session in words, and a bar of it in its fridge where that is asked for."""
 
     taken: str
     told: tuple[tuple[str, str], ...]
@@ -59,6 +62,7 @@ class ShownSessionPage:
     entries: tuple[ShownEntry, ...]
     curves: tuple[ShownCurve, ...]
     mass: tuple[tuple[str, str], ...]
+    bar: Chart | None = None
 
 
 def show_session(
@@ -67,7 +71,8 @@ def show_session(
     """Show one session of a batch; ``cold`` asks too how its bars set in their fridge."""
     mine, recipe = diary.of_session(session), _recipe(diary)
     here = context_of(diary)
-    if cold and session.fridge and here.process is not None:
+    cold = bool(cold and session.fridge and here.process is not None)
+    if cold and here.process is not None:
         here = replace(here, process=replace(here.process, cooling=cooling_of(session)))
     return ShownSessionPage(
         taken=mass(session.taken_g, settings),
@@ -77,7 +82,15 @@ def show_session(
         entries=tuple(show_entry(row, settings) for row in mine.fold_ins),
         curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves),
         mass=_mass(mine, settings),
+        bar=_bar(recipe, here, settings) if cold and recipe is not None else None,
     )
+
+
+def _bar(recipe: Recipe, here: Context, settings: WorkshopSettings) -> Chart | None:
+    try:
+        return bar_chart(bar_picture(recipe, here), settings.decimal_sign or ".")
+    except NibsmithError:
+        return None
 
 
 def _told(session: Session, settings: WorkshopSettings) -> Iterator[tuple[str, str]]:
