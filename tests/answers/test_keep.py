@@ -12,8 +12,10 @@ from nibsmith.answers.answer import Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.keep import keep
+from nibsmith.answers.process import Process
 from nibsmith.science.keep import mass_water
-from nibsmith.science.mixture import Form, Kind, Part, Recipe, Stage, ingredients, own_ingredient, part
+from nibsmith.science.kit import kit
+from nibsmith.science.mixture import Form, Kind, Part, Recipe, Span, Stage, ingredients, own_ingredient, part
 
 RANK = {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
 HERE = Context()
@@ -176,6 +178,45 @@ def test_honey_alone_can_still_become_sugar() -> None:
     assert [remedy.new_total_g for remedy in remedies] == [pytest.approx(82.9, abs=0.1)]
 
 
+def nibs(key: str, **more: float) -> Recipe:
+    masses_g = {key: 600.0, "cocoa_butter": 100.0, "sugar_granulated": 300.0, **more}
+    return recipe(*(part(each, mass_g) for each, mass_g in masses_g.items()))
+
+
+@pytest.mark.parametrize("key", ["blender", "stick_blender", "mortar", "hand_mill"])
+def test_water_of_the_cocoa_stays_in_a_kit_that_does_not_dry(key: str) -> None:
+    """60 % raw nibs at 6 % bring 3.6 g per 100 g of mass, roasted at 2.5 % 1.5 g; mass at 1.34 % 0.8 g."""
+    here = Context(kit=kit(key))
+
+    raw, roasted, mass = (
+        keep(nibs(each), here) for each in ("cocoa_nibs_raw", "cocoa_nibs_roasted", "cocoa_mass")
+    )
+
+    assert [each.verdict for each in (raw, roasted, mass)] == [Verdict.STOP, Verdict.WATCH, Verdict.GOOD]
+    assert "3.6 g per 100 g of mass" in raw.sentence
+    assert "little" not in raw.sentence
+
+
+def test_a_stone_grinder_drives_it_out() -> None:
+    assert keep(nibs("cocoa_nibs_raw"), Context(kit=kit("stone"))).verdict is Verdict.GOOD
+
+
+def test_a_measured_water_goes_before_the_kit() -> None:
+    for percent, verdict in ((1.0, Verdict.GOOD), (1.5, Verdict.WATCH), (2.5, Verdict.STOP)):
+        measured = Process(end_water_percent=Span.exactly(percent))
+        for key in ("stone", "blender"):
+            answer = keep(nibs("cocoa_nibs_raw"), Context(kit=kit(key), process=measured))
+            assert answer.verdict is verdict
+
+
+def test_nibs_for_a_blender_are_dried_to_what_a_stone_grinder_leaves() -> None:
+    """36.1 g of water in 1000 g: x = (36.1 - 12) / 0.988 = 24.3 g have to go."""
+    (drying,) = keep(nibs("cocoa_nibs_raw"), Context(kit=kit("blender"))).remedies
+
+    assert drying.sentence.replace("\u00a0", " ") == "Dry raw nibs first, until 24.4 g of water are gone."
+    assert not drying.checked
+
+
 TABLE = sorted(ingredients())
 
 
@@ -183,20 +224,22 @@ TABLE = sorted(ingredients())
 @given(
     st.dictionaries(st.sampled_from(TABLE), st.floats(0.5, 800), min_size=1, max_size=7),
     st.sampled_from([None, Stage.WITH_SUGAR, Stage.FOLDED_IN]),
+    st.sampled_from([None, "stone", "blender"]),
 )
 def test_every_checked_remedy_makes_it_better_and_half_of_it_does_not(
-    masses: dict[str, float], stage: Stage | None
+    masses: dict[str, float], stage: Stage | None, key: str | None
 ) -> None:
+    here = Context(kit=None if key is None else kit(key))
     facts = {} if stage is None else {"stage": stage}
     bar = recipe(
         part("cocoa_mass", 300.0, label="base"), *(part(key, g, **facts) for key, g in masses.items())
     )
-    answer = keep(bar, HERE)
+    answer = keep(bar, here)
 
     for remedy in answer.remedies:
         if remedy.changes:
-            whole = keep(apply_remedy(bar, remedy), HERE)
-            half = keep(apply_remedy(bar, remedy, 0.5), HERE)
+            whole = keep(apply_remedy(bar, remedy), here)
+            half = keep(apply_remedy(bar, remedy, 0.5), here)
             assert remedy.checked
             assert RANK[whole.verdict] > RANK[answer.verdict] >= RANK[half.verdict]
             assert remedy.new_total_g == pytest.approx(apply_remedy(bar, remedy).total_g)

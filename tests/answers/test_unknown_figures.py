@@ -12,6 +12,7 @@ from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.cost import cost
 from nibsmith.answers.keep import keep
+from nibsmith.answers.pour import pour
 from nibsmith.answers.sheet import batch_sheet
 from nibsmith.answers.snap import snap
 from nibsmith.answers.who_must_not import who_must_not
@@ -77,3 +78,47 @@ def test_a_large_part_with_an_unknown_figure_makes_the_answer_unknown_and_is_nam
 
     assert answer.verdict is Verdict.UNKNOWN
     assert "Mystery paste" in answer.sentence
+
+
+MYSTERY = Recipe(
+    "mystery",
+    Form.BAR,
+    (part(own_ingredient("Mystery nibs", Kind.NIB, {}), 700.0), part("sugar_granulated", 300.0)),
+)
+
+
+@pytest.mark.parametrize("ask", [keep, snap, pour], ids=["keep", "snap", "pour"])
+@pytest.mark.parametrize("key", [None, "stone", "blender"])
+def test_cocoa_of_which_nothing_is_given_is_neither_dry_nor_lean_but_unknown(
+    ask: object, key: str | None
+) -> None:
+    answer = ask(MYSTERY, Context(kit=None if key is None else kit(key)))  # type: ignore[operator]
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert (answer.figure, answer.low, answer.high) == (None, None, None)
+    assert answer.sentence.count("Mystery nibs") == 1
+    assert "not given" in answer.sentence
+    said = " ".join((answer.sentence, *answer.reasons))
+    assert "less than half" not in said
+    assert "Too little" not in said
+
+
+def test_the_table_of_water_shows_a_range_where_that_of_the_cocoa_is_not_given() -> None:
+    rows = keep(MYSTERY, Context()).details[0].rows
+
+    assert ("Cocoa's own, driven out or kept by the kit", "0.00 to 70.00") in rows
+
+
+def test_a_pinch_of_unknown_cocoa_hides_nothing() -> None:
+    pinch = part(own_ingredient("Cocoa dust", Kind.POWDER, {}), 2.0)
+    bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_granulated", 298.0), pinch))
+
+    assert keep(bar, Context(kit=kit("stone"))).verdict is Verdict.GOOD
+
+
+def test_too_little_cocoa_butter_is_still_said_where_nothing_unknown_could_change_it() -> None:
+    lean = Recipe("lean", Form.BAR, (part("coconut_oil", 400.0), part("sugar_granulated", 600.0)))
+    herb = part(own_ingredient("Dried herb", Kind.OTHER_FOOD, {}), 1.0)
+    answer = snap(Recipe("lean", Form.BAR, (*lean.parts, herb)), Context())
+
+    assert "Too little of the fat is cocoa butter" in answer.sentence

@@ -83,16 +83,17 @@ def _judged(recipe: Recipe) -> Answer:
         return _untold(str(error))
     findings = _for_form(recipe.form, [*_of_fat(setting), *_of_softness(recipe, setting)])
     verdict = next(verdict for verdict in _WORST_FIRST if verdict in {one.verdict for one in findings})
+    told = not any(one.words == _not_given(setting) for one in findings)
     return Answer(
         question="snap",
         title="Will it set and snap?",
         verdict=verdict,
         word="As you choose." if recipe.form is Form.DRINKING else _WORDS[verdict],
         sentence=" ".join(_sentences(recipe.form, verdict, findings, setting)),
-        figure=setting.fat.total_percent.value,
-        unit="%",
-        low=setting.fat.total_percent.low,
-        high=setting.fat.total_percent.high,
+        figure=setting.fat.total_percent.value if told else None,
+        unit="%" if told else "",
+        low=setting.fat.total_percent.low if told else None,
+        high=setting.fat.total_percent.high if told else None,
         basis=BASIS_WORDS[Basis.MACHINE],
         reasons=tuple(_reasons(recipe, findings, setting)),
         sources=tuple(_sources(setting)),
@@ -150,13 +151,19 @@ def _by_range(
     if len(lots) > 1 and Verdict.GOOD in lots:
         return _Finding(Verdict.WATCH, words[1])
     if len(lots) == 1 and lots != lots | sheets:
-        return _Finding(Verdict.UNKNOWN, f"The fat of {joined(setting.fat.unknown)} is not given.")
+        return _Finding(Verdict.UNKNOWN, _not_given(setting))
     usual = verdict(span.value)
     return _Finding(usual, words[0][usual])
 
 
+def _not_given(setting: Setting) -> str:
+    return f"The fat of {joined(setting.fat.unknown)} is not given."
+
+
 def _of_softness(recipe: Recipe, setting: Setting) -> Iterator[_Finding]:
-    if setting.lowering_k is None:
+    if setting.lowering_k is None and setting.hidden:
+        yield _Finding(Verdict.UNKNOWN, _not_given(setting))
+    elif setting.lowering_k is None:
         words = "Too little of the fat is cocoa butter: how it sets cannot be told."
         yield _Finding(Verdict.UNKNOWN, words)
     elif setting.lowering_k > softest_published():
@@ -183,7 +190,7 @@ def _sentences(form: Form, verdict: Verdict, findings: Iterable[_Finding], setti
     if verdict is Verdict.GOOD and form is not Form.DRINKING:
         yield _enough(setting)
     else:
-        yield from (finding.words for finding in findings if finding.verdict is verdict)
+        yield from dict.fromkeys(finding.words for finding in findings if finding.verdict is verdict)
     if form is not Form.DRINKING and verdict is not Verdict.STOP:
         yield from work_words(setting.program)
 
@@ -195,7 +202,7 @@ def _enough(setting: Setting) -> str:
 
 
 def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> Iterator[str]:
-    yield from (finding.words for finding in findings)
+    yield from dict.fromkeys(finding.words for finding in findings)
     if setting.program is not None and shift_words(setting.program):
         yield (
             f"Other fats in the mass lower the dark program by {shift_words(setting.program)}, an estimate: "

@@ -20,7 +20,7 @@ def recipe(*parts: Part) -> Recipe:
 def test_cocoa_brings_no_extra_water_whatever_its_own() -> None:
     water = mass_water(recipe(part("cocoa_nibs_raw", 70.0), part("sugar_granulated", 30.0)))
 
-    assert water.cocoa == pytest.approx(0.7 * 6.0)
+    assert water.cocoa.value == pytest.approx(0.7 * 6.0)
     assert water.extra.value == pytest.approx(0.3 * 0.02)
 
 
@@ -103,7 +103,7 @@ def test_the_shares_of_water_add_up_to_all_the_water(masses: dict[str, float]) -
 
     water = mass_water(bar)
 
-    summed = water.cocoa + water.milk + water.extra.value + water.wet
+    summed = water.cocoa.value + water.milk + water.extra.value + water.wet
     assert summed == pytest.approx(100 * total_g / bar.total_g, rel=1e-9)
 
 

@@ -178,16 +178,33 @@ def _drying(recipe: Recipe, context: Context, verdict: Verdict) -> Remedy:
     water = mass_water(recipe)
     limit_percent = load("keep")[_LIMITS[verdict]].value
     remove_g = water_to_remove(water.extra.low * water.mass_g / 100, water.mass_g, limit_percent)
+    held = extra_water
+    if not remove_g and _kept(context):
+        limit_percent = load("keep")["finished_water_watch"].value
+        remove_g = water_to_remove(water.charged.low * water.mass_g / 100, water.mass_g, limit_percent)
+        held = _all_water
     if not remove_g:
         return Remedy("")
     leaves = [leaf for leaf in recipe.leaves() if leaf.in_machine and leaf.mass_g > 0]
     names: list[str] = []
     held_g = 0.0
-    for leaf in sorted(leaves, key=lambda leaf: -leaf.mass_g * (extra_water(leaf) or 0.0)):
+    for leaf in sorted(leaves, key=lambda leaf: -leaf.mass_g * (held(leaf) or 0.0)):
         if held_g < remove_g:
-            held_g += leaf.mass_g * (extra_water(leaf) or 0.0)
+            held_g += leaf.mass_g * (held(leaf) or 0.0)
             names.append(thing(leaf.ingredient))
     step_g = min(context.scale_g, load("keep")["drying_step"].decimal)
     return Remedy(
         f"Dry {joined(list(dict.fromkeys(names)))} first, until {grams(remove_g, step_g)} of water are gone."
     )
+
+
+def _kept(context: Context) -> bool:
+    """Whether the kit leaves the water in the mass, and no measured figure says otherwise."""
+    said = None if context.process is None else context.process.end_water_percent
+    return context.kit is not None and context.kit.end_water_percent is None and said is None
+
+
+def _all_water(leaf: Leaf) -> float | None:
+    """Return all the water that a gram brings, cocoa's own too [g/g]."""
+    water = leaf.ingredient.composition.get("water_g")
+    return None if water is None else water / 100

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from nibsmith.science.keep.classify import is_liquid, is_wet_food
-from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Limit, Recipe, Span
+from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Limit, Recipe, Span, least_solids
 from nibsmith.science.tables import load
 
 
@@ -13,18 +14,25 @@ from nibsmith.science.tables import load
 class MassWater:
     """Water in a mass as charged [g per 100 g of mass in the machine].
 
-    ``cocoa`` is the cocoa's own; ``milk`` the usual water of milk powder; ``extra`` what other dry parts
-    bring, with a range where the water of a part is not known; ``wet`` what liquids and wet foods bring;
-    ``liquids`` are these, ``unknown`` the parts whose water is not known.
+    ``cocoa`` is the cocoa's own, with a range where that of a cocoa part is not known; ``milk`` the usual
+    water of milk powder; ``extra`` what other dry parts bring, with such a range too; ``wet`` what liquids
+    and wet foods bring; ``liquids`` are these, ``unknown`` the other parts and ``unknown_cocoa`` the cocoa
+    whose water is not known.
     """
 
     mass_g: float
-    cocoa: float
+    cocoa: Span
     milk: float
     extra: Span
     wet: float
     liquids: tuple[Leaf, ...]
     unknown: tuple[str, ...]
+    unknown_cocoa: tuple[str, ...] = ()
+
+    @property
+    def charged(self) -> Span:
+        """All of it but what liquids and wet foods bring: what stays in a mass that nothing dries."""
+        return self.cocoa + self.extra + Span.exactly(self.milk)
 
 
 def mass_water(recipe: Recipe) -> MassWater:
@@ -32,7 +40,7 @@ def mass_water(recipe: Recipe) -> MassWater:
 
     ``100 · sum(m · w) / sum(m)`` over the parts in the machine. Cocoa's own water is a loss with a name. A
     milk powder may hold 5 %, which is its own; what is above is extra. A part whose water is not known brings
-    between none and its whole weight.
+    between none and all that its sheet leaves room for.
 
     Parameters
     ----------
@@ -62,15 +70,18 @@ def mass_water(recipe: Recipe) -> MassWater:
     known_g = sum(leaf.mass_g * (extra_water(leaf) or 0.0) for leaf in leaves)
     liquids = tuple(leaf for leaf in leaves if _is_wet(leaf))
     doubtful = [leaf for leaf in leaves if extra_water(leaf) is None]
-    high_g = known_g + sum(leaf.mass_g for leaf in doubtful)
+    cocoa = [leaf for leaf in leaves if leaf.kind in COCOA_KINDS]
+    untold = [leaf for leaf in cocoa if "water_g" not in leaf.ingredient.composition]
+    cocoa_g = sum(leaf.mass_g * _share(leaf) for leaf in cocoa)
     return MassWater(
         mass_g=mass_g,
-        cocoa=per_100 * sum(leaf.mass_g * _share(leaf) for leaf in leaves if leaf.kind in COCOA_KINDS),
+        cocoa=Span(cocoa_g, cocoa_g, cocoa_g + _room_g(untold)).times(per_100),
         milk=per_100 * sum(leaf.mass_g * _usual_milk(leaf) for leaf in leaves),
-        extra=Span(known_g * per_100, known_g * per_100, high_g * per_100),
+        extra=Span(known_g, known_g, known_g + _room_g(doubtful)).times(per_100),
         wet=per_100 * sum(leaf.mass_g * _share(leaf) for leaf in liquids),
         liquids=liquids,
         unknown=tuple(dict.fromkeys(leaf.ingredient.name for leaf in doubtful)),
+        unknown_cocoa=tuple(dict.fromkeys(leaf.ingredient.name for leaf in untold)),
     )
 
 
@@ -139,6 +150,11 @@ def water_limit(recipe: Recipe, high_percent: float) -> Limit:
             water[leaf.part.label] += leaf.mass_g * (extra_water(leaf) or 0.0)
             mass[leaf.part.label] += leaf.mass_g
     return Limit("water brought", "dry parts bring little", water, mass, high=high_percent / 100)
+
+
+def _room_g(leaves: Iterable[Leaf]) -> float:
+    """Return the most water that parts can bring whose sheets do not give it [g]."""
+    return sum(leaf.mass_g * (1 - least_solids(leaf.ingredient.composition) / 100) for leaf in leaves)
 
 
 def _share(leaf: Leaf) -> float:
