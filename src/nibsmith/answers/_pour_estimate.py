@@ -181,6 +181,7 @@ def case_of(recipe: Recipe, context: Context) -> Case:
     """
     process, program = process_of(context), setting_of(recipe).program
     if program is None:
+        flow_matter(recipe)  # where figures are not given, that is why, and it says whose
         raise OutOfRange(
             "Too little of the fat is cocoa butter to say how it is tempered",
             value="less than half",
