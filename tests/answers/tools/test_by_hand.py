@@ -29,7 +29,7 @@ from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Span
-from nibsmith.science.temper import Chocolate
+from nibsmith.science.temper import Chocolate, Fat, ProgramTable, held_bowl
 
 DRY = Process(
     cocoa_d90_um=Span.exactly(20.0),
@@ -187,20 +187,73 @@ def test_a_fat_that_is_mostly_foreign_is_refused() -> None:
         temper_by_hand(TemperAsked(Chocolate.DARK, other_percent=60.0))
 
 
-def test_a_held_bowl_is_told_of_and_a_too_cool_one_not() -> None:
+def test_a_held_bowl_is_told_of_with_its_range() -> None:
     warm = TemperAsked(Chocolate.DARK, held_celsius=31.5)
-    bowl = held(warm)
+    bowl, answer = held(warm), temper_by_hand(warm).answer
     assert bowl is not None
-    assert bowl.minutes is not None
-    assert f"{bowl.minutes:.0f} min" in plain(" ".join(temper_by_hand(warm).answer.reasons))
-    cool = TemperAsked(Chocolate.DARK, held_celsius=26.0)
-    assert held(cool) is None
-    assert "cannot be told" in " ".join(temper_by_hand(cool).answer.reasons)
+    assert (answer.verdict, answer.word) == (Verdict.GOOD, "Dark.")
+    assert (answer.figure, answer.unit) == (bowl.minutes, "min")
+    assert answer.low < answer.figure < answer.high  # type: ignore[operator]
+    assert f"after about {bowl.minutes:.0f} min ({answer.low:.0f}–{answer.high:.0f})" in plain(
+        answer.sentence
+    )
+    assert any("What widens the range most" in one for one in answer.reasons)
 
 
-def test_a_bowl_above_the_program_loses_its_seeds() -> None:
-    said = " ".join(temper_by_hand(TemperAsked(Chocolate.DARK, held_celsius=36.0)).answer.reasons)
-    assert "loses its seeds" in said
+def test_the_range_of_a_held_bowl_is_where_a_plain_sample_lies() -> None:
+    """Bowl to half a kelvin, 1 to 5 % of seed, growth to a factor of 1.4, as their tables say."""
+    random = np.random.default_rng(2)
+    count = 4000
+    celsius = random.triangular(31.0, 31.5, 32.0, count)
+    seed = random.triangular(0.01, 0.02, 0.05, count)
+    growth = np.exp(np.log(1.4) * random.normal(size=count))
+    minutes = [
+        held_bowl(*one).minutes or np.inf
+        for one in zip(celsius, [Fat(0.35, growth=float(one)) for one in growth], seed, strict=True)
+    ]
+
+    answer = temper_by_hand(TemperAsked(Chocolate.DARK, held_celsius=31.5)).answer
+
+    assert (answer.low, answer.high) == pytest.approx(tuple(np.quantile(minutes, (0.1, 0.9))), rel=0.06)
+
+
+@pytest.mark.parametrize(
+    ("asked", "verdict", "words"),
+    [
+        (TemperAsked(Chocolate.DARK, held_celsius=36.0), Verdict.STOP, "loses its seeds"),
+        (
+            TemperAsked(Chocolate.DARK, table=ProgramTable.SECOND, held_celsius=36.5),
+            Verdict.STOP,
+            "loses its seeds",
+        ),
+        (
+            TemperAsked(Chocolate.DARK, table=ProgramTable.SECOND, held_celsius=35.1),
+            Verdict.WATCH,
+            "slowly loses its seeds",
+        ),
+        (TemperAsked(Chocolate.DARK, held_celsius=34.0), Verdict.GOOD, "does not come to be too thick"),
+        (TemperAsked(Chocolate.DARK, held_celsius=29.8), Verdict.WATCH, "is too thick after about"),
+        (TemperAsked(Chocolate.DARK, held_celsius=26.0), Verdict.WATCH, "cannot be told"),
+        (
+            TemperAsked(Chocolate.DARK, held_celsius=31.5, fat_percent=60.0),
+            Verdict.UNKNOWN,
+            "got 60 %, limit 28 to 45 %",
+        ),
+    ],
+)
+def test_what_becomes_of_the_bowl_is_the_verdict_and_stands_in_the_sentence(
+    asked: TemperAsked, verdict: Verdict, words: str
+) -> None:
+    answer = temper_by_hand(asked).answer
+    assert answer.verdict is verdict
+    assert words in plain(answer.sentence)
+    assert "Melt at" in answer.sentence
+    assert (answer.figure is None) == ("after about" not in answer.sentence)
+
+
+def test_without_a_bowl_the_program_has_no_figure() -> None:
+    answer = temper_by_hand(TemperAsked(Chocolate.DARK)).answer
+    assert (answer.verdict, answer.figure, answer.low) == (Verdict.GOOD, None, None)
 
 
 def test_the_loss_of_a_roast_stands_in_front_and_only_once() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from nibsmith.science.errors import InputError, OutOfRange
-from nibsmith.science.temper import Fat, coolest_hold, held_bowl, melts_away, rates
+from nibsmith.science.temper import Fat, coolest_hold, held_bowl, melts_away, rates, thick_after
 
 DARK = Fat(0.35)
 
@@ -88,3 +88,21 @@ def test_a_hold_takes_time() -> None:
 def test_a_mass_leaner_or_fatter_than_the_rates_are_meant_for_is_refused(share: float) -> None:
     with pytest.raises(OutOfRange, match="limit 28 to 45 %"):
         held_bowl(31.5, Fat(share))
+
+
+def test_many_bowls_are_each_as_one() -> None:
+    warm, seeds, growth = (
+        np.array([31.0, 31.5, 34.5]),
+        np.array([0.01, 0.02, 0.03]),
+        np.array([0.8, 1.0, 1.2]),
+    )
+
+    found = thick_after(warm, Fat(0.35, growth=growth), seeds)
+
+    alone = [
+        held_bowl(one, Fat(0.35, growth=rate), seed).minutes or np.inf
+        for one, seed, rate in zip(warm.tolist(), seeds.tolist(), growth.tolist(), strict=True)
+    ]
+    assert found == pytest.approx(alone, rel=1e-12)
+    assert thick_after(20.0, DARK, 0.02) == pytest.approx(thick_after(29.7, DARK, 0.02))
+    assert thick_after(31.5, DARK, 0.07) == 0

@@ -9,6 +9,7 @@ from nibsmith.answers._seed_words import without_detail
 from nibsmith.answers._temper_words import program_detail, shift_words
 from nibsmith.answers.answer import Answer, Citation, Verdict
 from nibsmith.answers.seed import SeedAsked
+from nibsmith.answers.tools._held import held_words
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK, degrees, degrees_span
 from nibsmith.science.errors import OutOfRange
@@ -20,7 +21,6 @@ from nibsmith.science.temper import (
     Program,
     ProgramTable,
     held_bowl,
-    melts_away,
     program_for,
     softening,
 )
@@ -92,7 +92,8 @@ def temper_by_hand(asked: TemperAsked) -> Outcome:
     Returns
     -------
     Outcome
-        The program as a sentence and a table.
+        The program as a sentence and a table. Where a bowl is held, the figure is when it is too thick [min],
+        with the ends between which four draws in five lie, and the verdict is that of the bowl.
 
     Raises
     ------
@@ -105,13 +106,19 @@ def temper_by_hand(asked: TemperAsked) -> Outcome:
     'Melt at 45–50 °C (113–122 °F), cool to 27 °C (80.6 '
     """
     program = asked.program
+    bowl = None if asked.held_celsius is None else held_words(asked.held_celsius, asked.fat, program)
     answer = Answer(
         question=QUESTION,
         title=TITLE,
-        verdict=Verdict.GOOD,
-        word=f"{asked.chocolate.value.capitalize()}.",
-        sentence=_sentence(program),
-        reasons=tuple(_reasons(asked, program)),
+        verdict=Verdict.GOOD if bowl is None else bowl.verdict,
+        word=(bowl.word if bowl else "") or f"{asked.chocolate.value.capitalize()}.",
+        sentence=f"{_sentence(program)} {bowl.sentence if bowl else ''}".rstrip(),
+        figure=None if bowl is None else bowl.minutes,
+        unit="" if bowl is None or bowl.minutes is None else "min",
+        low=None if bowl is None else bowl.low,
+        high=None if bowl is None else bowl.high,
+        basis="" if bowl is None or bowl.minutes is None else "until the held bowl is too thick",
+        reasons=(*_reasons(asked, program), *(bowl.reasons if bowl else ())),
         sources=(Citation(program.source, program.place, program.status),),
         cautions=CAUTIONS,
     )
@@ -137,27 +144,6 @@ def _reasons(asked: TemperAsked, program: Program) -> Iterator[str]:
     if asked.chocolate is not Chocolate.DARK and not asked.other_percent:
         yield "Its milk fat is in the published program already; nothing is shifted for it."
     yield "Nuts that are folded in after tempering change nothing here; ground in they do."
-    yield from _held_words(asked, program)
-
-
-def _held_words(asked: TemperAsked, program: Program) -> Iterator[str]:
-    if asked.held_celsius is None:
-        return
-    at = degrees(asked.held_celsius)
-    if program.most_celsius is not None and asked.held_celsius > program.most_celsius:
-        yield f"A bowl held at {at} loses its seeds: it has to be tempered anew."
-        return
-    bowl = held(asked)
-    if bowl is None:
-        yield f"What becomes of a bowl held at {at} cannot be told: so cool, other crystals grow too."
-    elif melts_away(asked.held_celsius, asked.fat):
-        yield f"A bowl held at {at} slowly loses its seeds; stir some in when it thins."
-    elif bowl.minutes is None:
-        yield f"A bowl held at {at} does not come to be too thick from its own crystals."
-    else:
-        doubles = f"its crystals double in {bowl.doubling_minutes:.0f}{NO_BREAK}min"
-        yield f"A bowl held at {at} is too thick after about {bowl.minutes:.0f}{NO_BREAK}min; {doubles}."
-        yield "That is an estimate, not calibrated to your kit. Warmer, within the program, it lasts longer."
 
 
 def _given(asked: TemperAsked) -> Iterator[Given]:

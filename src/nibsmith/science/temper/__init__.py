@@ -23,7 +23,7 @@ from nibsmith.science.temper.first_crystals import (
     tabling_share,
 )
 from nibsmith.science.temper.fold_in import FoldIn, coolest_fold_in, heat_capacity, mixed_celsius
-from nibsmith.science.temper.held import HeldBowl, coolest_hold, held_bowl, melts_away
+from nibsmith.science.temper.held import HeldBowl, coolest_hold, held_bowl, melts_away, thick_after
 from nibsmith.science.temper.marks import MarkedCurve, SlopeLimits, Temper, comparable, judged, slope_limits
 from nibsmith.science.temper.notes import FatNote, fat_notes
 from nibsmith.science.temper.programs import (
@@ -115,6 +115,7 @@ __all__ = [
     "solid_fat",
     "suspects",
     "tabling_share",
+    "thick_after",
     "turning_minutes",
     "turns",
     "usual_around",

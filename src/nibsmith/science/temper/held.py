@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nibsmith.science.errors import InputError, OutOfRange
-from nibsmith.science.numerics import Array, bracketed_root
+from nibsmith.science.numerics import Array, Values, bracketed_root
 from nibsmith.science.tables import load
 from nibsmith.science.temper.crystals import Fat, check_fat
 from nibsmith.science.temper.solids import growth_rate, solid_fat
@@ -89,8 +89,44 @@ def held_bowl(celsius: float, fat: Fat, seed: float | None = None, limit: float 
     most = float(solid_fat(warmth)) * float(fat.butter_share)
     growth = float(growth_rate(warmth)) * float(fat.growth)
     doubling = float(np.log(2)) / (2 * growth) if growth else float("inf")
-    minutes = _time_to(limit, seed, most, growth)
-    return HeldBowl(celsius, seed, most, growth, doubling, minutes)
+    minutes = float(_time_to(limit, seed, most, growth))
+    return HeldBowl(celsius, seed, most, growth, doubling, minutes if np.isfinite(minutes) else None)
+
+
+def thick_after(celsius: Values, fat: Fat, seed: Values, limit: float | None = None) -> Array:
+    """Return when held bowls are too thick, for many draws of temperature, seed and growth.
+
+    The time of ``held_bowl``; a bowl cooler than its range counts as at the end of it.
+
+    Parameters
+    ----------
+    celsius : float or array
+        Temperature of the bowl [°C].
+    fat : Fat
+        The fat of the mass; its growth may be one for each draw.
+    seed : float or array
+        Crystals to begin with as a fraction of the fat [0 to 1].
+    limit : float, optional
+        Crystals at which it counts as too thick, usually 6 % of the fat [0 to 1].
+
+    Returns
+    -------
+    array
+        Time; endless where it never is, nothing where it is from the start [min].
+
+    Examples
+    --------
+    >>> thick_after(np.array([31.5, 34.5]), Fat(0.35), 0.02).round().tolist()
+    [48.0, inf]
+
+    References
+    ----------
+    [foubert-2002]
+    """
+    warmth = np.maximum(np.asarray(celsius) + fat.lowering_k, _alone_from())
+    most = np.asarray(solid_fat(warmth)) * fat.butter_share
+    growth = np.asarray(growth_rate(warmth)) * fat.growth
+    return _time_to(_or_usual(limit, "held_limit"), seed, most, growth)
 
 
 def melts_away(celsius: float, fat: Fat, seed: float | None = None) -> bool:
@@ -190,8 +226,11 @@ def _check(warmth: float, seed: float, limit: float) -> None:
         )
 
 
-def _time_to(limit: float, seed: float, most: float, growth: float) -> float | None:
-    if limit >= most or seed >= most or not growth:
-        return None
-    start, end = 1 - seed / most, 1 - limit / most
-    return float(np.log((end**-2 - 1) / (start**-2 - 1)) / (2 * growth))
+def _time_to(limit: float, seed: Values, most: Values, growth: Values) -> Array:
+    """When the crystals pass the limit; endless where they never do [min]."""
+    seed, most, growth = (np.asarray(value, dtype=float) for value in (seed, most, growth))
+    never = (limit >= most) | (seed >= most) | (growth == 0)
+    room = np.where(never, 1.0, most)
+    start, end = 1 - np.where(never, 0.5, seed) / room, 1 - np.where(never, 0.5, limit) / room
+    time = np.log((end**-2 - 1) / (start**-2 - 1)) / (2 * np.where(never, 1.0, growth))
+    return np.where(never, np.inf, np.maximum(time, 0.0))
