@@ -15,7 +15,7 @@ from nibsmith.answers.answer import Answer, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.pour import flow_curve, pour, pour_limit, predicted_flow
-from nibsmith.answers.process import Process
+from nibsmith.answers.process import Process, SeenFlow
 from nibsmith.science.errors import OutOfRange
 from nibsmith.science.flow import Calibration, Casson, Feel, Use, ViscometerReading, WordReading, calibrate
 from nibsmith.science.kit import kit
@@ -131,6 +131,65 @@ def test_a_kit_said_to_come_out_too_thick_is_judged_thicker() -> None:
     thick = calibrate([WordReading(predicted_flow(GOOD, STONE), Feel.TOO_THICK)] * 3)
 
     assert pour(GOOD, with_process(STONE, calibration=thick)).figure > pour(GOOD, STONE).figure  # type: ignore[operator]
+
+
+def seen(recipe: Recipe, feel: Feel, use: Use = Use.BARS) -> SeenFlow:
+    return SeenFlow("so after 40 h", WordReading(predicted_flow(recipe, STONE), feel, use), feel, use)
+
+
+def test_what_the_maker_found_too_thick_is_never_called_good() -> None:
+    answer = pour(GOOD, with_process(STONE, seen=(seen(GOOD, Feel.TOO_THICK),)))
+
+    assert pour(GOOD, STONE).verdict is Verdict.GOOD
+    assert (answer.verdict, answer.word) == (Verdict.WATCH, "Too thick, as you found.")
+    assert "You found it so after 40 h" in answer.sentence
+    assert "Brought to what you saw of this very mass: so after 40 h." in answer.reasons
+    assert answer.figure > pour(GOOD, STONE).figure  # type: ignore[operator]
+    assert flow_curve(GOOD, with_process(STONE, seen=(seen(GOOD, Feel.TOO_THICK),))).stress[0] > 0
+
+
+@pytest.mark.parametrize("feel", [Feel.RIGHT, Feel.TOO_THIN])
+def test_what_the_maker_found_to_pour_pours(feel: Feel) -> None:
+    answer = pour(THICK, with_process(STONE, seen=(seen(THICK, feel),)))
+
+    assert pour(THICK, STONE).verdict is Verdict.WATCH
+    assert (answer.verdict, answer.word) == (Verdict.GOOD, "Pours, as you found.")
+    assert not answer.remedies
+
+
+def test_the_last_word_holds_and_a_word_holds_for_uses_that_bear_no_more() -> None:
+    thick, right = seen(GOOD, Feel.TOO_THICK), seen(GOOD, Feel.RIGHT)
+
+    def found(use: Use, *words: SeenFlow) -> tuple[Verdict, bool]:
+        answer = pour(GOOD, with_process(STONE, seen=words, use=use))
+        return answer.verdict, "as you found" in answer.word
+
+    assert found(Use.BARS, thick, right) == (Verdict.GOOD, True)
+    assert found(Use.BARS, right, thick) == (Verdict.WATCH, True)
+    assert found(Use.THIN_SHELLS, thick) == (Verdict.WATCH, True)
+    assert not found(Use.HAND, thick)[1]
+    assert found(Use.HAND, right) == (Verdict.GOOD, True)
+    assert not found(Use.THIN_SHELLS, right)[1]
+
+
+def test_a_mass_found_too_thick_gets_butter_that_the_estimate_then_calls_enough() -> None:
+    """What was found is of the mass without the butter; it does not stand in the way of a remedy."""
+    lean = bar(("cocoa_nibs_roasted", 600.0), ("cocoa_butter", 20.0), ("sugar_granulated", 380.0))
+    answer = pour(lean, with_process(STONE, seen=(seen(lean, Feel.TOO_THICK),)))
+
+    assert answer.verdict is Verdict.WATCH
+    assert any("of cocoa butter, likely enough" in remedy.sentence for remedy in answer.remedies)
+    assert all(remedy.checked for remedy in answer.remedies)
+
+
+def test_an_instrument_on_this_very_mass_says_how_thick_it_is() -> None:
+    law = predicted_flow(GOOD, STONE)
+    read = SeenFlow("read after 40 h", ViscometerReading.of(law, law.times(1.8, 1.8)))
+    plain, tuned = pour(GOOD, STONE), pour(GOOD, with_process(STONE, seen=(read,)))
+
+    assert tuned.figure / plain.figure == pytest.approx(1.8, rel=0.1)  # type: ignore[operator]
+    assert tuned.high / tuned.low < plain.high / plain.low / 1.5  # type: ignore[operator]
+    assert "read after 40 h" in words(tuned)
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,10 @@ from functools import cached_property
 
 import numpy as np
 
+from nibsmith.answers._pour_seen import calibration_of, found_for
 from nibsmith.answers._setting import setting_of
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import process_of, sauter_share_of, span_of, use_of
+from nibsmith.answers.process import SeenFlow, process_of, sauter_share_of, span_of, use_of
 from nibsmith.answers.process_sizes import GrainSizes, sizes_of
 from nibsmith.science.errors import OutOfRange
 from nibsmith.science.flow import (
@@ -64,6 +65,7 @@ class Case:
     temperature: Span
     water: Span | None
     calibration: Calibration
+    seen: tuple[SeenFlow, ...] = ()
 
     @cached_property
     def central(self) -> Flow:
@@ -84,6 +86,11 @@ class Case:
     def draws(self) -> Flow:
         """The flow of every draw."""
         return flow(self.matter, self.drawn_conditions)
+
+    @property
+    def found(self) -> SeenFlow | None:
+        """The maker's own word that settles how this mass is for the use."""
+        return found_for(self.seen, self.limits.use)
 
     @property
     def chance(self) -> float:
@@ -198,7 +205,10 @@ def case_of(recipe: Recipe, context: Context) -> Case:
         solid_fat=load("flow")["solid_fat"].value,
         sauter_share=sauter_share_of(context).value,
     )
-    matter, calibration = flow_matter(recipe), process.calibration or calibrate([])
+    matter, calibration = (
+        flow_matter(recipe),
+        calibration_of(process.seen, process.calibration or calibrate([])),
+    )
     if process.end_water_percent is not None:  # measured: it may be more than what was weighed in
         matter = matter.holding(process.end_water_percent.high / 100)
     at = replace(at, viscosity_factor=calibration.eta_factor.value, yield_factor=calibration.tau_factor.value)
@@ -210,7 +220,7 @@ def case_of(recipe: Recipe, context: Context) -> Case:
         "yield_factor": LogNormal(calibration.tau_factor.value, calibration.tau_spread),
     }
     limits = limits_of(use_of(recipe, context))
-    return Case(matter, at, varies, limits, sizes, program, temperature, water, calibration)
+    return Case(matter, at, varies, limits, sizes, program, temperature, water, calibration, process.seen)
 
 
 def check(case: Case) -> None:

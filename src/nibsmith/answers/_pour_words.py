@@ -91,7 +91,9 @@ def widest_words(shares: Mapping[str, float]) -> str:
 
 
 def calibration_words(case: Case) -> str:
-    """Return whether the estimate knows this kit."""
+    """Return whether the estimate knows this kit, or this very mass."""
+    if case.seen:
+        return f"Brought to what you saw of this very mass: {joined([one.said for one in case.seen])}."
     count = case.calibration.observations
     if not count:
         return (

@@ -25,7 +25,7 @@ from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import NO_BREAK, capital, degrees_span
 from nibsmith.science.errors import InputError, NibsmithError, OutOfRange, UnknownFigure
-from nibsmith.science.flow import Casson, check_range, flow, flow_limit
+from nibsmith.science.flow import Casson, Feel, check_range, flow, flow_limit
 from nibsmith.science.flow.parameters import span_of
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Limit, Recipe
 from nibsmith.science.numerics import Array
@@ -56,7 +56,8 @@ def pour(recipe: Recipe, context: Context) -> Answer:
     -------
     Answer
         The figure is the viscosity at 40 1/s [Pa·s] with the ends between which four draws in five lie. Good:
-        the middle is under the limit of the use, and so are seven draws in ten.
+        the middle is under the limit of the use, and so are seven draws in ten. How the maker found this very
+        mass for the use goes before both.
 
     Examples
     --------
@@ -74,7 +75,7 @@ def pour(recipe: Recipe, context: Context) -> Answer:
     try:
         check(case)
     except OutOfRange as error:
-        bound = _bound(case, error)
+        bound = _bound(case, error) + (f" You found it {case.found.said}." if case.found else "")
         answer = _untold(_because(error) + bound, "No figure." if bound else _WORDS[Verdict.UNKNOWN])
         return replace(answer, remedies=tuple(dry_remedies(recipe, context, case, _verdict)))
     pieces = inclusions_of(recipe, case)
@@ -83,7 +84,13 @@ def pour(recipe: Recipe, context: Context) -> Answer:
 
 
 def flow_verdict(case: Case) -> Verdict:
-    """Return how a mass comes out that lies inside the estimate."""
+    """Return how a mass comes out that lies inside the estimate: as it was found, else as it is foretold."""
+    if case.found is not None:
+        return Verdict.WATCH if case.found.feel is Feel.TOO_THICK else Verdict.GOOD
+    return _foretold(case)
+
+
+def _foretold(case: Case) -> Verdict:
     if not case.central.flows:
         return Verdict.STOP
     enough = load("flow_uses")["chance_good"].value
@@ -98,7 +105,7 @@ def _verdict(recipe: Recipe, context: Context) -> Verdict:
         check(case)
     except (UnknownFigure, InputError, OutOfRange):
         return Verdict.UNKNOWN
-    return _with_pieces(flow_verdict(case), inclusions_of(recipe, case))
+    return _with_pieces(_foretold(case), inclusions_of(recipe, case))  # what was found was another mass
 
 
 def _with_pieces(verdict: Verdict, pieces: Inclusions) -> Verdict:
@@ -128,10 +135,14 @@ def _told(case: Case, context: Context, pieces: Inclusions) -> Answer:
 
 
 def _word(case: Case, verdict: Verdict, pieces: Inclusions) -> str:
+    if verdict is Verdict.GOOD and case.found is not None:
+        return "Pours, as you found."
     if verdict is not Verdict.WATCH:
         return _WORDS[verdict]
     if flow_verdict(case) is Verdict.GOOD and pieces.too_many:
         return "Too many pieces."
+    if case.found is not None:
+        return "Too thick, as you found."
     return "Perhaps too thick." if float(case.thickness_of(case.central)) <= 1 else _WORDS[verdict]
 
 
@@ -141,6 +152,8 @@ def _sentence(case: Case, verdict: Verdict, pieces: Inclusions) -> str:
         return f"With {free:.0f}{NO_BREAK}% of free fat the grains lock together: it stays crumbs or paste."
     if flow_verdict(case) is Verdict.GOOD and pieces.too_many:
         return " ".join(inclusion_words(pieces))
+    if case.found is not None:
+        return f"You found it {case.found.said}, and nothing went in since: {on_the_spoon(case)}."
     at, use = degrees_span(case.temperature), USE_WORDS[case.limits.use]
     chance, spoon = chance_words(case.chance), on_the_spoon(case)
     if verdict is Verdict.GOOD:
@@ -196,7 +209,7 @@ def _bound(case: Case, error: OutOfRange) -> str:
     finished_g = (case.matter.charge - case.matter.water.value) / (1 - float(case.central.water))
     less_g = finished_g * (float(case.central.liquid_fat) - most) / (1 - most)
     edge = case.of(case.matter.with_butter(-less_g))
-    if flow_verdict(edge) is not Verdict.GOOD:
+    if _foretold(edge) is not Verdict.GOOD:
         return ""
     words = f" With {100 * most:.0f}{NO_BREAK}% it would be thin enough {USE_WORDS[case.limits.use]}"
     return f"{words}, and more fat only makes it thinner."

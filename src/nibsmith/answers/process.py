@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from nibsmith.answers.context import Context
 from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.wording import NO_BREAK, RANGE
-from nibsmith.science.flow import Calibration, Use
+from nibsmith.science.flow import Calibration, Feel, Reading, Use
 from nibsmith.science.grind import Aim, KitSpeed, SizeReading
 from nibsmith.science.kit import Kit, kit
 from nibsmith.science.mixture import Form, Grind, Kind, Recipe, Span
@@ -22,13 +22,29 @@ _SHELLS = frozenset({Form.FILLED, Form.PRALINE})
 
 
 @dataclass(frozen=True)
+class SeenFlow:
+    """How a mass was seen to flow: what and when, in words, such as "too thick for bars after 40 h".
+
+    ``reading`` is what science reads of it, ``None`` where the estimate has nothing to compare it with;
+    ``feel`` and ``use`` are the maker's word, where it was one.
+    """
+
+    said: str
+    reading: Reading | None = None
+    feel: Feel | None = None
+    use: Use | None = None
+
+
+@dataclass(frozen=True)
 class Process:
     """How a mass is made, as far as the maker has said; what is ``None`` is taken from the kit.
 
     Sizes are D90, or the median of micrometer readings [µm]; ``end_water_percent`` is the water of the
     finished mass [%]; ``temperature_celsius`` is that of the tempered mass when it is poured [°C].
     ``calibration`` and ``speed`` are those of the kit. ``readings`` are of this batch, ``hours`` how long it
-    is to be ground; both count from the last coarse addition [h]. ``cooling`` is how the moulds are cooled.
+    is to be ground; both count from the last coarse addition [h]. ``seen`` is how this very mass was seen to
+    flow, in order of time, since anything went in; ``calibration`` is then that of before it. ``cooling`` is
+    how the moulds are cooled.
     """
 
     cocoa_d90_um: Span | None = None
@@ -41,6 +57,7 @@ class Process:
     speed: KitSpeed | None = None
     readings: tuple[SizeReading, ...] = ()
     hours: float | None = None
+    seen: tuple[SeenFlow, ...] = ()
     cooling: Cooling | None = None
 
 

@@ -311,18 +311,57 @@ def test_a_session_begins_with_some_of_it(client: Client, batch: Batch) -> None:
 def test_the_answers_are_of_what_was_weighed_and_say_what_they_stand_on(
     client: Client, batch: Batch, part: Parts
 ) -> None:
-    body = read(client.get(address(batch)))
+    body = weigh(client, batch, part, cocoa_nibs_roasted="1120", cocoa_butter="160", sugar_granulated="520")
     assert "nothing of yours is known of Agnes yet" in body
     for title in ("Will it pour?", "Will it be smooth?", "Will it set and snap?"):
         assert title in body
 
-    weigh(client, batch, part, cocoa_nibs_roasted="1120", cocoa_butter="160", sugar_granulated="520")
     for hours, values in ((12, "98 96 99"), (22, "48 50 47"), (32, "31 33 30")):
         kept(client, batch, "size", values=values, hours=str(hours))
     body = kept(client, batch, "words", feel="right", use="bars", hours="40")
-    assert "Flow: calibration 1, of 1 reading" in body
+    assert "You found it right for bars after 40 h" in body  # it is not told by itself as by its kit
+    assert "nothing of yours is known of Agnes yet" in body
     assert "How the grains get smaller" in body
     assert "chart-picture" in body
+
+
+def answers(body: str) -> str:
+    return plain(body).partition("As it is now")[2].partition("What they stand on")[0]
+
+
+def test_of_a_batch_of_which_nothing_is_in_the_machine_nothing_is_said(client: Client, batch: Batch) -> None:
+    body = read(client.get(address(batch)))
+
+    assert "Nothing is in the machine yet." in body
+    assert "Will it pour?" not in body
+
+
+def test_a_batch_just_loaded_is_not_called_what_the_kit_makes_of_it_in_the_end(
+    client: Client, batch: Batch, part: Parts
+) -> None:
+    loaded = weigh(client, batch, part, cocoa_nibs_roasted="1120", cocoa_butter="160", sugar_granulated="520")
+    assert answers(loaded).count("Nothing was ground or read since the last coarse addition") == 2
+
+    out = kept(client, batch, "end", grams="1650", hours="12")
+    assert "After 12.0 h the largest grains are about" in answers(out)
+    assert "Rustic." in answers(out)
+
+
+def test_the_word_of_the_maker_goes_before_the_estimate_until_something_goes_in(
+    client: Client, batch: Batch, part: Parts
+) -> None:
+    weigh(client, batch, part, cocoa_nibs_roasted="1120", cocoa_butter="160", sugar_granulated="520")
+    for hours, values in ((12, "98 96 99"), (22, "48 50 47"), (32, "31 33 30")):
+        before = kept(client, batch, "size", values=values, hours=str(hours))
+    assert "Pours." in answers(before)
+
+    thick = answers(kept(client, batch, "words", feel="too_thick", use="bars", hours="40"))
+    assert "Too thick, as you found." in thick
+    assert "You found it too thick for bars after 40 h, and nothing went in since" in thick
+    assert "Pours." not in thick
+
+    after = answers(kept(client, batch, "other", name="cocoa butter", weighed_g="20", hours="41"))
+    assert "as you found" not in after
 
 
 def test_a_correction_shows_what_it_corrects_and_why(client: Client, batch: Batch, part: Parts) -> None:

@@ -14,7 +14,7 @@ from nibsmith.answers.smooth import grind_curve
 from nibsmith.science.flow import Casson
 from nibsmith.shop.batches.as_made import context_of, recipe_of
 from nibsmith.shop.batches.models import Addition, Batch, FlowReading, PlannedPart, SizeReading
-from nibsmith.shop.batches.observing import foretold_flow
+from nibsmith.shop.batches.observing import foretold_flow, seen_of
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import diary
 from nibsmith.shop.batches.services.entries import copy_of, correct, strike, write
@@ -202,9 +202,26 @@ def test_words_move_the_answer_the_way_they_say(batch: Batch, version: RecipeVer
     before = pour(recipe_of(found, opened), context_of(found))
     for hours in (38, 39, 40):
         words(batch, "too_thick", hours)
-    after = pour(recipe_of(found, opened), context_of(diary(batch)))
+    second = make(version, Making(kit=agnes.ref))
+    after = pour(recipe_of(found, opened), context_of(diary(second)))
 
     assert before.figure is not None
     assert after.figure is not None
     assert after.figure > before.figure
     assert any("3 observations" in reason for reason in after.reasons)
+    assert context_of(diary(batch)).process.calibration is None  # type: ignore[union-attr]  # not twice
+
+
+def test_how_it_flowed_is_of_this_very_mass_until_something_goes_in(batch: Batch) -> None:
+    weigh_all(batch)
+    words(batch, "too_thick", 40)
+    found, opened = diary(batch), opened_on(batch.version, batch.kit)
+    (seen,) = seen_of(found, opened)
+    assert seen.said == "too thick for bars after 40 h"
+    assert seen.reading is not None
+
+    butter = Addition(
+        batch=batch, ingredient="cocoa_butter", name="Cocoa butter", weighed_g=Decimal(20), hours=Decimal(41)
+    )
+    write(batch, [butter])
+    assert seen_of(diary(batch), opened) == ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from decimal import Decimal
 from importlib import import_module
 from types import SimpleNamespace
 from typing import Any
@@ -18,8 +19,9 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.flow import Use
 from nibsmith.science.grind import Aim
 from nibsmith.shop.batches.as_made import context_of
-from nibsmith.shop.batches.models import Batch, FlowReading
+from nibsmith.shop.batches.models import Batch, FlowReading, SizeReading
 from nibsmith.shop.batches.selectors import diary
+from nibsmith.shop.batches.services.entries import write
 from nibsmith.shop.batches.services.making import Making, make, pour_for
 from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.kit.models import OwnKit
@@ -31,6 +33,11 @@ pytestmark = pytest.mark.django_db
 def page(client: Client, batch: Batch) -> str:
     body = client.get(reverse("batches:batch", args=[batch.public_id])).content.decode()
     return re.sub(r"\s+", " ", html.unescape(body)).replace("\xa0", " ")
+
+
+def read_size(batch: Batch) -> None:
+    """Of a batch of which nothing is written nothing is answered."""
+    write(batch, [SizeReading(batch=batch, values=["30"], median_um=Decimal(30), hours=Decimal(30))])
 
 
 def choose(client: Client, batch: Batch, **typed: str) -> Any:
@@ -70,6 +77,7 @@ def test_what_is_chosen_is_stored_shown_and_answered_by(
     client.post(reverse("batches:make", args=[version.recipe.public_id]), typed)
 
     batch = Batch.objects.get()
+    read_size(batch)
     process = context_of(diary(batch)).process
     assert process is not None
     assert (process.use, process.aim) == (Use.DIPPING, Aim.RUSTIC)
@@ -81,6 +89,7 @@ def test_what_is_chosen_is_stored_shown_and_answered_by(
 
 
 def test_another_choice_answers_anew_and_stands_in_the_history(client: Client, batch: Batch) -> None:
+    read_size(batch)
     before = page(client, batch)
     response = choose(client, batch, use="hand", aim="melting")
     after = page(client, batch)

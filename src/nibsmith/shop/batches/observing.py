@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Any
 
 from nibsmith.answers.curve import reading_of
 from nibsmith.answers.pour import predicted_flow
-from nibsmith.answers.process import kit_of
+from nibsmith.answers.process import SeenFlow, kit_of
 from nibsmith.answers.process_sizes import start_size
 from nibsmith.science.errors import InputError, NibsmithError
-from nibsmith.science.flow import Casson
+from nibsmith.science.flow import Casson, Feel, Use
 from nibsmith.science.grind import SizeReading as ReadSize
 from nibsmith.science.mixture import in_machine
 from nibsmith.science.tables import load
@@ -20,7 +21,14 @@ from nibsmith.shop.batches.cooling import asked_of, lowering_of
 from nibsmith.shop.batches.models import Batch, Curve, FlowReading, How, Session, SizeReading
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, diary, standing
-from nibsmith.shop.kit.calibrating.facts import Seen, Stretch, flow_facts, grinding_facts, temper_facts
+from nibsmith.shop.kit.calibrating.facts import (
+    Seen,
+    Stretch,
+    flow_facts,
+    flow_reading,
+    grinding_facts,
+    temper_facts,
+)
 from nibsmith.shop.kit.calibrating.selectors import was_seen
 from nibsmith.shop.kit.calibrating.services import observe
 from nibsmith.shop.kit.models import CUP, Subject
@@ -86,6 +94,22 @@ def foretold_flow(found: Diary, opened: Opened, row: FlowReading) -> Casson:
     here = context_of(found, row.hours, celsius)
     liquid = None if row.tempered or row.celsius is None else float(row.celsius)
     return predicted_flow(recipe_of(found, opened, row.hours), here, liquid)
+
+
+def seen_of(found: Diary, opened: Opened) -> tuple[SeenFlow, ...]:
+    """Return how the mass was seen to flow since anything went in: of what it was before tells nothing."""
+    last = max((row.hours for row in found.additions if row.weighed_g), default=Decimal(0))
+    return tuple(_seen(found, opened, row) for row in found.flows if row.hours >= last)
+
+
+def _seen(found: Diary, opened: Opened, row: FlowReading) -> SeenFlow:
+    said = f"{flow_words(row)} after {_plain(row.hours)} h"
+    feel, use = (Feel(row.feel), Use(row.use)) if row.how == How.WORDS else (None, None)
+    try:
+        facts = flow_facts(row.how, foretold_flow(found, opened, row), _values(row))
+    except NibsmithError:  # nothing to compare it with
+        return SeenFlow(said, None, feel, use)
+    return SeenFlow(said, flow_reading(facts), feel, use)
 
 
 def _values(row: FlowReading) -> dict[str, Any]:

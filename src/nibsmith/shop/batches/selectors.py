@@ -15,6 +15,7 @@ from nibsmith.shop.batches.mass import Account, account
 from nibsmith.shop.batches.models import (
     Addition,
     Batch,
+    BatchEntry,
     Curve,
     EndWeight,
     Entry,
@@ -77,6 +78,21 @@ class Diary:
     def machine_parts(self) -> tuple[PlannedPart, ...]:
         """The parts that are weighed into the machine."""
         return tuple(part for part in self.planned if part.in_machine)
+
+    @property
+    def ground_until(self) -> Decimal:
+        """Until when it is known to have been ground: to the last entry, or until it came out [h]."""
+        rows = (*self.ends, *self.sizes) if self.ends else self._of_mass
+        return max((row.hours for row in rows), default=Decimal(0))
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything is known to be in the machine: it was weighed, read, or came out."""
+        return bool(self._of_mass)
+
+    @property
+    def _of_mass(self) -> tuple[BatchEntry, ...]:
+        return (*self.additions, *self.sizes, *self.flows, *self.ends)
 
     def weighed_g(self, part: PlannedPart, until: Decimal | None = None) -> Decimal | None:
         """What was weighed of a part, up to an hour; none where it was never weighed [g]."""

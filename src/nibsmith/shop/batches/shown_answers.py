@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nibsmith.answers.answer import Answer
+from nibsmith.answers.context import Context
 from nibsmith.answers.pour import pour
 from nibsmith.answers.smooth import grind_curve, smooth
 from nibsmith.answers.snap import snap
@@ -14,6 +15,7 @@ from nibsmith.science.errors import NibsmithError
 from nibsmith.science.tables import load
 from nibsmith.shop.batches.as_made import context_of, recipe_of
 from nibsmith.shop.batches.models import Batch
+from nibsmith.shop.batches.observing import seen_of
 from nibsmith.shop.batches.selectors import Diary
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.calibrating.selectors import known
@@ -32,9 +34,11 @@ class BatchAnswers:
 
 
 def answer_batch(diary: Diary, opened: Opened, settings: WorkshopSettings) -> BatchAnswers | None:
-    """Ask about what was made; nothing where nothing is in the machine."""
+    """Ask about what was made, as it was at the last entry; nothing where nothing is in the machine."""
+    if not diary.begun:
+        return None
     try:
-        recipe, here = recipe_of(diary, opened), context_of(diary)
+        recipe, here = recipe_of(diary, opened), _as_it_is(diary, opened)
     except NibsmithError:
         return None
     answers: tuple[Answer, ...] = (pour(recipe, here), smooth(recipe, here), snap(recipe, here))
@@ -44,6 +48,13 @@ def answer_batch(diary: Diary, opened: Opened, settings: WorkshopSettings) -> Ba
     except NibsmithError:
         chart = None
     return BatchAnswers(show_answers(answers, settings), chart, used_by(diary.batch, settings))
+
+
+def _as_it_is(diary: Diary, opened: Opened) -> Context:
+    """How it was made up to the last entry, and how it was seen to flow."""
+    here = context_of(diary, diary.ground_until)
+    assert here.process is not None  # noqa: S101  context_of gives it, for the reader of types
+    return replace(here, process=replace(here.process, seen=seen_of(diary, opened)))
 
 
 def used_by(batch: Batch, settings: WorkshopSettings) -> tuple[ShownCalibration, ...]:

@@ -31,20 +31,24 @@ class Known:
         return Process(calibration=flow_of(self.flow), speed=speed_of(self.grinding))
 
 
-REMEMBERED = "calibrations of "  # and the kit: one query in a request, however often it is asked
+REMEMBERED = "calibrations of "  # and the kit: once in a request, however often it is asked
 
 
 def known(kit: str, *, but_for: str = "") -> Known:
     """Return the newest calibrations of a kit that stand on something.
 
-    With ``but_for``, a batch, its grinding is that of before the batch: what was read in it must not count
-    twice.
+    With ``but_for``, a batch, they are those of before the batch: what was read in it must not count twice.
     """
-    newest = remembered(f"{REMEMBERED}{kit}", lambda: _newest(kit))
-    if but_for and Subject.GRINDING in newest:
-        before = _before(kit, but_for)
-        return Known(newest.get(Subject.FLOW), before)
-    return Known(newest.get(Subject.FLOW), newest.get(Subject.GRINDING))
+    asked: dict[str, Known] = remembered(f"{REMEMBERED}{kit}", dict)
+    if but_for not in asked:
+        asked[but_for] = _known(kit, but_for)
+    return asked[but_for]
+
+
+def _known(kit: str, but_for: str) -> Known:
+    newest = _newest(kit)
+    found = {kind: _before(kit, kind, but_for) if but_for else row for kind, row in newest.items()}
+    return Known(found.get(Subject.FLOW), found.get(Subject.GRINDING))
 
 
 def _newest(kit: str) -> dict[str, Calibration]:
@@ -54,9 +58,9 @@ def _newest(kit: str) -> dict[str, Calibration]:
     return {row.kind: row for row in rows}
 
 
-def _before(kit: str, run: str) -> Calibration | None:
-    joined = Observation.objects.filter(kit=kit, kind=Subject.GRINDING, run=run).aggregate(at=Min("joined"))
-    rows = _of(kit).filter(kind=Subject.GRINDING, observations__gt=0)
+def _before(kit: str, kind: str, run: str) -> Calibration | None:
+    joined = Observation.objects.filter(kit=kit, kind=kind, run=run).aggregate(at=Min("joined"))
+    rows = _of(kit).filter(kind=kind, observations__gt=0)
     if joined["at"] is not None:
         rows = rows.filter(number__lt=joined["at"])
     return rows.first()
