@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.client
 import os
 import shutil
@@ -10,6 +11,7 @@ import socket
 import sqlite3
 import stat
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -150,16 +152,59 @@ def test_pages_and_files_come_compressed_and_for_keeps(serve) -> None:
     connection.close()
 
 
-def test_a_foreign_host_and_a_huge_body_are_refused_by_the_running_server(serve) -> None:
-    serving = serve()
-    connection = http.client.HTTPConnection("127.0.0.1", serving.port, timeout=20)
-    connection.request("POST", "/", body=b"x" * (11 * 1024 * 1024))
-    too_large = connection.getresponse()
+def test_a_foreign_host_is_refused_by_the_running_server(serve) -> None:
+    assert serve().get("/", Host="evil.example")[0] == 400
 
-    assert serving.get("/", Host="evil.example")[0] == 400
-    assert too_large.status == 413
-    assert "10 MB" in too_large.read().decode()
+
+def huge(megabytes: int) -> Iterator[bytes]:
+    """A body that nobody holds in memory."""
+    for _ in range(megabytes):
+        yield b"x" * 1_000_000
+
+
+def test_a_huge_body_is_heard_out_and_refused_in_the_look_of_the_pages(serve) -> None:
+    """As a browser does: all of it is sent before the answer is read, and the connection serves on."""
+    serving = serve()
+    connection = http.client.HTTPConnection("127.0.0.1", serving.port, timeout=60)
+    headers = {"Content-Length": "200000000", "Referer": f"http://127.0.0.1:{serving.port}/roasts/new/"}
+    connection.request("POST", "/roasts/new/", body=huge(200), headers=headers)
+    answer = connection.getresponse()
+    page = answer.read().decode()
+
+    assert answer.status == 413
+    assert "Too large" in page
+    assert "16 MB" in page
+    assert 'class="brand"' in page
+    assert 'href="/roasts/new/"' in page
+    assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+    connection.request("GET", "/")
+    assert connection.getresponse().status == 200
     connection.close()
+
+
+def test_who_asks_before_sending_too_much_is_told_at_once(serve) -> None:
+    serving = serve()
+    with socket.create_connection(("127.0.0.1", serving.port), timeout=20) as asking:
+        head = (
+            "POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 200000000\r\nExpect: 100-continue\r\n\r\n"
+        )
+        asking.sendall(head.encode())
+        said = b"".join(iter(lambda: asking.recv(65536), b""))
+
+    assert said.startswith(b"HTTP/1.1 413")
+    assert b"16 MB" in said
+
+
+def test_a_body_of_unknown_length_is_cut_off_at_the_limit(serve) -> None:
+    serving = serve()
+    connection = http.client.HTTPConnection("127.0.0.1", serving.port, timeout=60)
+    with contextlib.suppress(ConnectionError):
+        connection.request(
+            "POST", "/", body=huge(80), encode_chunked=True, headers={"Transfer-Encoding": "chunked"}
+        )
+    connection.close()
+
+    assert serving.get("/")[0] == 200
 
 
 def test_records_of_a_newer_program_are_refused_and_left_alone(workshop, made_records: Path) -> None:

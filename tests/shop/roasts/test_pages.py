@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from django.conf import settings
 from django.test import Client
 from django.urls import reverse
 from hypothesis import HealthCheck, given
@@ -250,8 +249,23 @@ def test_a_file_larger_than_is_taken_is_refused_with_the_limit(client: Client, r
     )
 
     assert response.status_code == 413
-    assert f"{settings.BODY_LIMIT_BYTES // 1024 // 1024} MB" in plain(response)
+    assert "16 MB" in plain(response)
     assert not Readings.objects.exists()
+
+
+def test_a_file_somewhat_too_large_is_refused_beside_its_field_and_nothing_typed_is_lost(
+    client: Client,
+) -> None:
+    file = log_file(b"0,20\n" * 3_600_000)
+    response = client.post(NEW, good(note="kept as typed", **{"readings-file": file}))
+    body = html.unescape(response.content.decode())
+
+    assert response.status_code == 422
+    refusal = re.search(r'id="id_readings-file_error">(.*?)</p>', body, re.DOTALL)
+    assert refusal
+    assert "too large for the log of a roast (got 18,000,000 bytes, limit 16,000,000 bytes)" in refusal[1]
+    assert "kept as typed</textarea>" in body
+    assert not Roast.objects.exists()
 
 
 def test_what_is_filled_in_and_changed_goes_by_its_page(client: Client, roast: Roast) -> None:

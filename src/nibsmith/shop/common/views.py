@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
-from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from nibsmith.science.errors import NibsmithError
 from nibsmith.shop.common.problems import SERVER_FAULT, Problem, problem
+from nibsmith.shop.serving.limits import largest_file
 
 BAD_REQUEST = 400
 FORBIDDEN = 403
@@ -59,9 +59,9 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def too_large(request: HttpRequest) -> HttpResponse:
-    limit = f"{settings.BODY_LIMIT_BYTES // (1024 * 1024)} MB"
     what = "What you sent is larger than this workshop takes, so none of it was read."
-    return _page(request, Problem(TOO_LARGE, "Too large", what, limit=limit, advice="Send a smaller file."))
+    advice = "Go back, and send a smaller file: a logger's cut to one roast."
+    return _page(request, Problem(TOO_LARGE, "Too large", what, limit=largest_file(), advice=advice))
 
 
 def refused(request: HttpRequest, error: NibsmithError) -> HttpResponse:

@@ -7,9 +7,8 @@ from typing import Any
 
 from nibsmith.shop.config import home as _home
 from nibsmith.shop.config.database import URL_VARIABLE, database
+from nibsmith.shop.serving.limits import BODY_READ_BYTES, HELD_IN_MEMORY_BYTES, MEBIBYTE
 from nibsmith.shop.serving.static_files import state_of_files
-
-MEBIBYTE = 1024 * 1024
 
 # Faults go to the log file, never to the page.
 DEBUG = False
@@ -97,9 +96,9 @@ SESSION_COOKIE_SAMESITE = "Lax"
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
-BODY_LIMIT_BYTES = 10 * MEBIBYTE
-DATA_UPLOAD_MAX_MEMORY_SIZE = BODY_LIMIT_BYTES
-FILE_UPLOAD_MAX_MEMORY_SIZE = BODY_LIMIT_BYTES
+BODY_LIMIT_BYTES = BODY_READ_BYTES
+DATA_UPLOAD_MAX_MEMORY_SIZE = BODY_READ_BYTES
+FILE_UPLOAD_MAX_MEMORY_SIZE = HELD_IN_MEMORY_BYTES
 
 LOGGING: dict[str, Any] = {
     "version": 1,

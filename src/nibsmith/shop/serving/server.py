@@ -13,9 +13,10 @@ from typing import Any
 
 from waitress.server import create_server
 
+from nibsmith.shop.serving.draining import DrainingChannel
+from nibsmith.shop.serving.limits import BODY_READ_BYTES
+
 THREADS = 6
-# Beyond the limit of the pages, so that those can say it in their own words.
-BODY_LIMIT_BYTES = 64 * 1024 * 1024
 # A page that is being made may be finished; then the program ends whatever still runs.
 SECONDS_TO_FINISH = 1.5
 
@@ -23,8 +24,13 @@ SECONDS_TO_FINISH = 1.5
 def serve(application: Callable[..., Any], listening: socket.socket) -> None:
     """Answer at an open port until the program is asked to stop."""
     server = create_server(
-        application, sockets=[listening], threads=THREADS, max_request_body_size=BODY_LIMIT_BYTES, ident=None
+        application,
+        sockets=[listening],
+        threads=THREADS,
+        max_request_body_size=BODY_READ_BYTES + 1,  # the library refuses what comes up to it
+        ident=None,
     )
+    server.channel_class = DrainingChannel
     try:
         server.run()
     finally:
