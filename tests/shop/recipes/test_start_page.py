@@ -15,10 +15,11 @@ from nibsmith.shop.recipes.drafts import draft_of
 from nibsmith.shop.recipes.models import Mode, Recipe, RecipeVersion
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.selectors import listed
+from nibsmith.shop.recipes.services import create_recipe
 from nibsmith.shop.stock.models import OwnIngredient
 from nibsmith.shop.stock.services import create_ingredient
 from nibsmith.shop.stock.sheets import Sheet
-from recipes_typed import form_of
+from recipes_typed import draft, form_of, row
 
 pytestmark = pytest.mark.django_db
 
@@ -221,3 +222,12 @@ def test_a_word_that_the_list_does_not_know_offers_packaged_names_beside_an_own_
 def test_a_word_that_asks_is_not_taken_for_the_key_it_looks_like(client: Client, key: str) -> None:
     offered = choices_in(client.get("/", {"have": f"1 kg {key}"}).content.decode())
     assert set(offered) == {key, f"{key}_dry_roasted"}
+
+
+def test_what_is_too_little_for_the_scale_is_still_to_be_brought(client: Client) -> None:
+    """By hand: 100 g of mass are 79.9 % of 125.2 g, of which 0.1 % is 0.1 g of vanilla."""
+    parts = (row("cocoa_mass", "79.9"), row("vanilla_bean", "0.1"), row("sugar_granulated"))
+    create_recipe(draft(*parts))
+    body = client.get("/", {"have": "100 g cocoa mass"}).content.decode().replace("\xa0", " ")
+    assert "Vanilla beans, ground under 1 g" in body
+    assert "Granulated sugar 25 g" in body

@@ -93,10 +93,18 @@ def show_makeable(made: Makeable, read: Read, settings: WorkshopSettings) -> Sho
             if grams >= float(settings.scale_g) / 2 and ref not in batch.runs_out
         ),
         to_bring=tuple(
-            f"{made.recipe.part(label).name} {_text(weight(grams, settings))}"
+            f"{made.recipe.part(label).name} {_to_bring(grams, settings)}"
             for label, grams in batch.to_bring_g.items()
+            if grams > 0
         ),
     )
+
+
+def _to_bring(grams: float, settings: WorkshopSettings) -> str:
+    """Write a weight to get; one too small for the scale is said to be under its step, not nothing."""
+    if grams >= float(settings.scale_g) / 2:
+        return _text(weight(grams, settings))
+    return f"under {_text(weight(settings.scale_g, settings))}"
 
 
 def _text(shown: Weight) -> str:
