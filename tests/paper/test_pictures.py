@@ -19,7 +19,20 @@ from nibsmith.answers.tools.grinding import GrindAsked, grinding_curve, readings
 from nibsmith.answers.tools.known_mass import KnownMass
 from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand
 from nibsmith.answers.tools.roasting import RoastTyped, roast_by_hand
-from nibsmith.paper.chart import NARROW, WIDE, Band, Box, Chart, Dots, Line, Mark, Rule, Size, picture
+from nibsmith.paper.chart import (
+    NARROW,
+    WIDE,
+    Band,
+    Box,
+    Chart,
+    Dots,
+    Line,
+    Mark,
+    Rule,
+    Size,
+    figures_of,
+    picture,
+)
 from nibsmith.paper.pictures.cooling import bar_chart, settings_chart
 from nibsmith.paper.pictures.curve import curve_chart
 from nibsmith.paper.pictures.damp import damp_chart
@@ -47,12 +60,33 @@ def test_a_flow_curve_rises_inside_its_band_and_shows_what_the_use_bears() -> No
     assert list(limit.xs) == [5.0, 40.0]
 
 
-def test_a_mass_that_may_not_flow_has_a_band_that_ends_in_the_picture() -> None:
+def test_a_flow_whose_range_is_far_is_cut_in_the_picture_with_a_word_and_whole_in_the_figures() -> None:
     curve = curve_by_hand(PourAsked(KnownMass(Chocolate.DARK, 36.0)))
     assert curve is not None
-    jammed = replace(curve, high=curve.high * math.inf)
-    (band,) = layers(flow_chart(jammed, "it"), Band)
-    assert all(math.isfinite(value) for value in band.high)
+    assert "cut" not in picture(flow_chart(curve, "it"))
+    far = replace(curve, high=curve.high * 10)
+
+    chart = flow_chart(far, "it")
+    (band,) = layers(chart, Band)
+    assert list(band.high) == far.high.tolist()
+    (strip,) = chart.strips
+    tallest = max([*far.limit_stress.tolist(), *far.stress.tolist()])
+    assert strip.high == 2 * tallest < max(band.high)
+    assert f"goes on above the picture, to {max(band.high):.0f} Pa" in chart.says
+    assert "cut at the top" in picture(chart)
+    table = figures_of(chart)[0]
+    assert float(table.rows[-1][2]) == pytest.approx(far.high[-1], rel=1e-2)
+
+
+def test_a_mass_that_may_not_flow_has_a_band_without_an_end() -> None:
+    curve = curve_by_hand(PourAsked(KnownMass(Chocolate.DARK, 36.0)))
+    assert curve is not None
+    chart = flow_chart(replace(curve, high=curve.high * math.inf), "it")
+
+    assert {row[2] for row in figures_of(chart)[0].rows} == {"no end"}
+    assert "band-main" in picture(chart)
+    assert "inf" not in picture(chart).replace("information", "")
+    assert "to no end: the mass may not flow" in chart.says
 
 
 def test_a_grinding_shows_each_reading_with_its_reach_and_when_it_is_ready() -> None:

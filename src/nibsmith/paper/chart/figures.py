@@ -9,6 +9,7 @@ from nibsmith.paper.chart.ticks import written
 
 MOST_ROWS = 24
 DIGITS = 3
+ENDLESS = "no end"
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,4 +80,10 @@ def _texts(values: Numbers, sign: str) -> list[str]:
     decimals = max(0, DIGITS - whole) if largest >= 1 else DIGITS
     if all(value == int(value) for value in there):
         decimals = 0
-    return ["" if v is None or not is_number(v) else written(v, decimals, sign) for v in values]
+    return [_text(value, decimals, sign) for value in values]
+
+
+def _text(value: float | None, decimals: int, sign: str) -> str:
+    if value == float("inf"):
+        return ENDLESS
+    return "" if value is None or not is_number(value) else written(value, decimals, sign)

@@ -146,8 +146,10 @@ def _(layer: Line, pen: Pen, panel: Panel) -> None:
 @_shape.register
 def _(layer: Band, pen: Pen, panel: Panel) -> None:
     most = _most(panel)
-    gap = np.isnan(known(layer.low) + known(layer.high))
-    lows, highs = (np.where(gap, np.nan, known(edge)).tolist() for edge in (layer.low, layer.high))
+    # What goes on above the strip, without an end too, goes out of it at its top.
+    above = np.minimum(np.array(layer.high, dtype=float), 2 * abs(panel.y.high)).tolist()
+    gap = np.isnan(known(layer.low) + known(above))
+    lows, highs = (np.where(gap, np.nan, known(edge)).tolist() for edge in (layer.low, above))
     for under, over in zip(thinned(layer.xs, lows, most), thinned(layer.xs, highs, most), strict=True):
         edge = [(panel.x(x), panel.y(y)) for x, y in (*over, *reversed(under))]
         pen.draw("path", f"band-{layer.ink}", d=path(edge, closed=True))
