@@ -101,30 +101,83 @@ def test_untempered_is_a_choice_and_says_what_to_expect() -> None:
 
 
 @pytest.mark.parametrize(
-    ("room", "humidity", "words"),
-    [(None, None, "cannot be told"), (20.0, 30.0, "dry enough"), (22.0, 65.0, "Leave it closed in")],
+    ("room", "humidity", "words"), [(None, None, "cannot be told"), (20.0, 30.0, "dry enough")]
 )
 def test_the_room_is_asked_for_and_answered(room: float | None, humidity: float | None, words: str) -> None:
-    cooling = replace(USUAL, room_celsius=room, room_humidity_percent=humidity)
+    answer = demould(BAR, here(replace(USUAL, room_celsius=room, room_humidity_percent=humidity)))
 
-    assert words in said(demould(BAR, here(cooling)))
-
-
-def test_water_settles_on_a_bar_under_the_dew_point() -> None:
-    cooling = Cooling(Span.exactly(8.0), Span.exactly(4.0), room_celsius=26.0, room_humidity_percent=75.0)
-
-    assert "water settles" in said(demould(BAR, here(cooling)))
+    assert words in said(answer)
+    assert answer.verdict is Verdict.GOOD
 
 
-def test_moulds_are_weighed_against_the_fridge() -> None:
-    few, many = (
-        said(demould(BAR, here(replace(USUAL, moulds=count, chocolate_g=300.0, mould_g=150.0))))
-        for count in (1, 30)
+@pytest.mark.parametrize(
+    ("room", "humidity", "words"),
+    [(22.0, 60.0, "where the room's air is at"), (26.0, 75.0, "under the dew point of the room")],
+)
+def test_a_damp_room_is_a_watch_in_the_sentence_with_the_ways_out(
+    room: float, humidity: float, words: str
+) -> None:
+    plain = demould(BAR, here(USUAL))
+    answer = demould(BAR, here(replace(USUAL, room_celsius=room, room_humidity_percent=humidity)))
+
+    assert (plain.verdict, answer.verdict) == (Verdict.GOOD, Verdict.WATCH)
+    assert words in answer.sentence
+    assert (answer.figure, answer.low, answer.high) == (plain.figure, plain.low, plain.high)
+    assert [one.checked for one in answer.remedies] == [True, True]
+    wrapped, dried = (one.sentence.replace(NO_BREAK, " ") for one in answer.remedies)
+    assert "wrapped or closed in" in wrapped
+    dry = float(re.search(r"dry the room to (\d+)", dried).group(1))  # type: ignore[union-attr]
+    again = demould(BAR, here(replace(USUAL, room_celsius=room, room_humidity_percent=dry)))
+    assert again.verdict is Verdict.GOOD
+
+
+FEW = replace(USUAL, moulds=1, chocolate_g=300.0, mould_g=150.0)
+
+
+def test_moulds_that_the_fridge_copes_with_change_nothing() -> None:
+    plain, few = demould(BAR, here(USUAL)), demould(BAR, here(FEW))
+
+    assert "kJ" in said(few)
+    assert (few.verdict, few.figure, few.low, few.high) == (
+        Verdict.GOOD,
+        plain.figure,
+        plain.low,
+        plain.high,
     )
 
-    assert "kJ" in few
-    assert "by turns" not in few
-    assert "by turns" in many
+
+def test_moulds_that_warm_the_fridge_take_as_long_as_it_carries_off_their_heat() -> None:
+    """Q = m·(c·dT + L) + m_m·c_m·dT_m, over 60 (40 to 100) W, by hand."""
+    many = replace(FEW, moulds=30)
+    case = cooled_case(BAR, here(many))
+    core = float(case.central.core[0])
+    joules = 30 * (0.3 * (1590 * (31.5 - core) + 46_000) + 0.15 * 1200 * (20 - core))
+
+    answer = demould(BAR, here(many))
+
+    assert answer.verdict is Verdict.WATCH
+    assert (answer.low, answer.figure, answer.high) == pytest.approx(
+        tuple(joules / watts / 60 for watts in (100, 60, 40)), rel=1e-3
+    )
+    assert "30 moulds at once give" in answer.sentence
+    assert "how much heat your fridge takes up" in said(answer)
+
+
+def test_by_turns_the_fridge_copes_and_one_more_at_a_time_is_too_many() -> None:
+    many = replace(FEW, moulds=30)
+    (remedy,) = demould(BAR, here(many)).remedies
+    assert remedy.checked
+    turn = int(re.search(r"by turns, (\d+) at a time", remedy.sentence).group(1))  # type: ignore[union-attr]
+
+    assert demould(BAR, here(replace(many, moulds=turn))).verdict is Verdict.GOOD
+    assert demould(BAR, here(replace(many, moulds=turn + 1))).verdict is Verdict.WATCH
+
+
+def test_a_stronger_machine_takes_more_moulds() -> None:
+    assert demould(BAR, here(replace(FEW, moulds=30, power_w=20_000.0))).verdict is Verdict.GOOD
+    weak = demould(BAR, here(replace(FEW, moulds=30, power_w=60.0)))
+    assert weak.low == pytest.approx(weak.figure)
+    assert "more than your fridge takes up" in weak.sentence
 
 
 def test_what_widens_the_range_agrees_with_varying_one_at_a_time() -> None:

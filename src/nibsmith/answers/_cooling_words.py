@@ -6,14 +6,23 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from nibsmith.answers._cooling_after import (
+    after_words,
+    damp_of_bar,
+    ends_of,
+    ends_of_bar,
+    held_up,
+    held_up_words,
+    load_of,
+)
 from nibsmith.answers._cooling_estimate import CooledCase, exchange_of
 from nibsmith.answers._widest import widest_detail, widest_sentence
-from nibsmith.answers.answer import Citation, Detail
-from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span
-from nibsmith.science.cool import Moulds, Waiting, dew_point, fridge_load, safe_surface, surface_humidity
+from nibsmith.answers.answer import Citation, Detail, Verdict
+from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, small
+from nibsmith.science.cool import Waiting
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
-from nibsmith.science.temper import Chocolate, fat_limits
+from nibsmith.science.temper import fat_limits
 
 NARROWED = {
     "thickness_mm": ("the thickness of the bar", "measure one with a rule"),
@@ -42,13 +51,11 @@ UNTEMPERED = (
 )
 
 
-def minutes_words(case: CooledCase) -> str:
-    """Return when the middle comes off, with the range of four draws in five."""
-    if case.minutes is None:
-        return ""
-    low, high = case.range_of(case.draws.minutes)
-    ends = f"{low:.0f}{RANGE}{high:.0f}" if np.isfinite(high) else f"{low:.0f} and more"
-    return f"about {case.minutes:.0f}{NO_BREAK}min ({ends})"
+def minutes_words(span: Span) -> str:
+    """Return a time with the range of four draws in five; the high end may be endless [min]."""
+    low, high = f"{span.low:.0f}", f"{span.high:.0f}"
+    ends = f"{low} and more" if not np.isfinite(span.high) else low if low == high else f"{low}{RANGE}{high}"
+    return f"about {span.value:.0f}{NO_BREAK}min" + (f" ({ends})" if ends != f"{span.value:.0f}" else "")
 
 
 def place_words(case: CooledCase) -> str:
@@ -78,13 +85,24 @@ def sentence(case: CooledCase) -> str:
     if case.minutes is None:
         lacking = _WAITING[case.central.waiting[0]]
         hours = load("cool")["longest"].value / 60
-        return f"{_capital(place_words(case))}, it still waits for {lacking} after {hours:.0f} hours."
-    found = f"It comes off after {minutes_words(case)}: {place_words(case)}."
+        return f"{capital(place_words(case))}, it still waits for {lacking} after {hours:.0f} hours."
+    found = _comes_off(case)
     low_forms = 100 * float(case.central.unstable[0])
     if not case.comes_off_well:
         share = f"{low_forms:.0f}{NO_BREAK}% of its crystals"
-        return f"{found} By then {share} are low forms, which go dull and bloom."
-    return found
+        found = f"{found} By then {share} are low forms, which go dull and bloom."
+    return " ".join([found, *after_words(case)])
+
+
+def _comes_off(case: CooledCase) -> str:
+    """When it comes off: as the bar cools, or as the fridge carries off the heat of too many moulds."""
+    bar, whole = ends_of_bar(case), ends_of(case)
+    if bar is None or whole is None:
+        return ""
+    if held_up(case) is None:
+        return f"It comes off after {minutes_words(bar)}: {place_words(case)}."
+    alone = f"By itself it takes {minutes_words(bar)}: {place_words(case)}."
+    return f"It comes off after {minutes_words(whole)}: {small(held_up_words(case))} {alone}"
 
 
 def reasons(case: CooledCase) -> Iterator[str]:
@@ -98,10 +116,17 @@ def reasons(case: CooledCase) -> Iterator[str]:
         contraction = float(case.central.contraction[0])
         yield f"It shrinks by about {contraction:.1f}{NO_BREAK}% of its length."
         yield f"Of the draws {100 * case.chance:.0f}{NO_BREAK}% come off with few low forms."
-        yield widest_sentence(case.shares, NARROWED)
+        yield widest_words(case)
     yield from load_words(case)
     yield from damp_words(case)
     yield NOT_CALIBRATED
+
+
+def widest_words(case: CooledCase) -> str:
+    """Return what widens the range most: what the bar stands on, or the machine that holds it up."""
+    if held_up(case) is None or case.cooling.power_w is not None:
+        return widest_sentence(case.shares, NARROWED)
+    return "What widens the range most is how much heat your fridge takes up: time a full load of yours."
 
 
 def _assumed(case: CooledCase) -> Iterator[str]:
@@ -122,46 +147,26 @@ def _assumed(case: CooledCase) -> Iterator[str]:
 
 def load_words(case: CooledCase) -> Iterator[str]:
     """Yield what the moulds ask of the fridge, where their chocolate is known."""
-    cooling = case.cooling
-    if cooling.chocolate_g is None or case.minutes is None:
+    heat, cooling = load_of(case), case.cooling
+    if heat is None:
         return
-    mould_celsius = load("cool")["mould_at"].value
-    moulds = Moulds(cooling.moulds, cooling.chocolate_g, cooling.mould_g or 0.0, mould_celsius)
-    core = float(case.central.core[0])
-    heat = fridge_load(moulds, case.poured_celsius.value, core, case.minutes, cooling.power_w)
     whose = "your" if cooling.power_w is not None else "a household"
-    power = f"{heat.total / 1000:.0f}{NO_BREAK}kJ, {heat.mean_w:.0f}{NO_BREAK}W over that time"
+    power = f"{heat.total / 1000:.0f}{NO_BREAK}kJ, {heat.mean_w:.0f}{NO_BREAK}W over the time of one bar"
     takes = f"{whose} fridge takes up about {heat.at_once} at once before its air warms"
     yield f"{cooling.moulds} of these moulds give {power}; {takes}."
-    if heat.at_once < cooling.moulds:
-        yield "So many at once warm the air, and the time is longer than told: put them in by turns."
+    if held_up(case) is not None:
+        yield "Table and picture are for air that stays as cold as told, with no more moulds than that."
 
 
 def damp_words(case: CooledCase) -> Iterator[str]:
-    """Yield whether the bar is damp when it comes out into the room."""
-    cooling, table = case.cooling, load("cool")
-    room, humidity = cooling.room_celsius, cooling.room_humidity_percent
-    if case.minutes is None:
-        return
-    if room is None or humidity is None:
+    """Yield whether the bar is dry when it comes out into the room; what is not stands in the sentence."""
+    damp = damp_of_bar(case)
+    if case.minutes is not None and damp is None:
         yield "Whether water settles on it when it comes out cannot be told without the room's humidity."
-        return
-    limit = table["damp_dark" if case.chocolate is Chocolate.DARK else "damp_milk"].value
-    face = float(case.central.surface[0])
-    at_face = surface_humidity(face, room, humidity)
-    warm = safe_surface(room, humidity, limit)
-    there = f"Its face is at {degrees(face)} then"
-    damp = f"where the room's air is at {at_face:.0f}{NO_BREAK}% humidity"
-    if at_face < limit:
-        yield f"{there}, {damp}: dry enough."
-        return
-    wet = face <= dew_point(room, humidity)
-    yield (
-        f"{there}, under the dew point of the room: water settles on it."
-        if wet
-        else f"{there}, {damp}: damp."
-    )
-    yield f"Leave it closed in until it is above {degrees(warm)}."
+    elif damp is not None and damp.verdict is Verdict.GOOD:
+        face = degrees(float(case.central.surface[0]))
+        air = f"where the room's air is at {damp.figure:.0f}{NO_BREAK}%"
+        yield f"Its face is at {face} then, {air}: dry enough."
 
 
 def details(case: CooledCase) -> tuple[Detail, ...]:
@@ -216,7 +221,3 @@ def sources(case: CooledCase) -> tuple[Citation, ...]:
         rows.append(cool[case.cooling.wind])
     rows += [states[key] for key in ("growth", "alpha_life_warm", "seed")]
     return tuple(Citation(row.source, row.place, row.status) for row in rows)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nibsmith.answers._cooling_after import after_remedies, ends_of, minded
 from nibsmith.answers._cooling_estimate import SETTING_STEP, CooledCase, cooled_case
 from nibsmith.answers._cooling_words import details, reasons, sentence, sources
 from nibsmith.answers.answer import Answer, Remedy, Verdict
@@ -64,7 +65,8 @@ def demould(recipe: Recipe, context: Context) -> Answer:
     -------
     Answer
         The figure is the time [min] with the ends between which four draws in five lie. Good: it comes off
-        with few low forms, and so do seven draws in ten. Stop: it does not come off.
+        with few low forms, and so do seven draws in ten, the fridge copes with the moulds that are said, and
+        the room is dry to it. Stop: it does not come off.
 
     Examples
     --------
@@ -79,26 +81,32 @@ def demould(recipe: Recipe, context: Context) -> Answer:
         verdict = verdict_of(case)
     except (UnknownFigure, InputError, OutOfRange) as error:
         return Answer(QUESTION, TITLE, Verdict.UNKNOWN, _WORDS[Verdict.UNKNOWN], str(error))
-    low, high = (None, None) if case.minutes is None else case.range_of(case.draws.minutes)
+    span = ends_of(case)
     return Answer(
         question=QUESTION,
         title=TITLE,
         verdict=verdict,
         word=_WORDS[verdict] if case.cooling.tempered else "As you choose.",
         sentence=sentence(case),
-        figure=case.minutes,
+        figure=None if span is None else span.value,
         unit="min",
-        low=low,
-        high=None if high is None or not np.isfinite(high) else high,
+        low=None if span is None else span.low,
+        high=None if span is None or not np.isfinite(span.high) else span.high,
         reasons=tuple(reasons(case)),
-        remedies=tuple(remedies(case, verdict)),
+        remedies=tuple(remedies(case)),
         sources=sources(case),
         details=details(case),
     )
 
 
 def verdict_of(case: CooledCase) -> Verdict:
-    """Return how a bar comes out that lies inside the model."""
+    """Return how a bar comes out that lies inside the model, with all that is said of fridge and room."""
+    setting = setting_verdict(case)
+    return Verdict.WATCH if setting is Verdict.GOOD and minded(case) else setting
+
+
+def setting_verdict(case: CooledCase) -> Verdict:
+    """Return how a bar comes out at its setting, in a fridge that copes and a room that is dry."""
     if not case.cooling.tempered:  # a choice, and no fault
         return Verdict.WATCH
     if case.minutes is None:
@@ -107,19 +115,18 @@ def verdict_of(case: CooledCase) -> Verdict:
     return Verdict.GOOD if case.comes_off_well and case.chance >= enough else Verdict.WATCH
 
 
-def remedies(case: CooledCase, verdict: Verdict) -> Iterator[Remedy]:
-    """Yield the nearest setting at which it comes off well, asked again."""
-    if verdict is Verdict.GOOD or not case.cooling.tempered:
-        return
-    celsius = nearest_good_air(case)
-    if celsius is None:
-        return
-    other = case.at_air(celsius)
-    way = "Milder" if celsius > case.air_celsius.value else "Colder"
-    yield Remedy(
-        f"{way}: at {degrees(celsius)} it comes off after about {other.minutes:.0f} min with few low forms.",
-        checked=verdict_of(other) is Verdict.GOOD,
-    )
+def remedies(case: CooledCase) -> Iterator[Remedy]:
+    """Yield the nearest setting at which it comes off well, and what fridge and room want; asked again."""
+    if case.cooling.tempered and setting_verdict(case) is not Verdict.GOOD:
+        celsius = nearest_good_air(case)
+        if celsius is not None:
+            other = case.at_air(celsius)
+            way, at = "Milder" if celsius > case.air_celsius.value else "Colder", degrees(celsius)
+            yield Remedy(
+                f"{way}: at {at} it comes off after about {other.minutes:.0f} min with few low forms.",
+                checked=setting_verdict(other) is Verdict.GOOD,
+            )
+    yield from after_remedies(case)
 
 
 def nearest_good_air(case: CooledCase) -> float | None:
@@ -128,7 +135,7 @@ def nearest_good_air(case: CooledCase) -> float | None:
     candidates, middles = case.compared
     hopeful = candidates[np.nan_to_num(middles.unstable, nan=np.inf) <= few]
     for celsius in sorted(hopeful.tolist(), key=lambda one: abs(one - now))[:_TRIES]:
-        if verdict_of(case.at_air(celsius)) is Verdict.GOOD:
+        if setting_verdict(case.at_air(celsius)) is Verdict.GOOD:
             return _closest(case, celsius)
     return None
 
@@ -184,7 +191,7 @@ def _closest(case: CooledCase, good: float) -> float:
     bad = good + np.clip(now - good, -SETTING_STEP, SETTING_STEP)
     while abs(good - bad) > _CHANGE_TOLERANCE * abs(good - now):
         middle = (good + bad) / 2
-        if verdict_of(case.at_air(middle)) is Verdict.GOOD:
+        if setting_verdict(case.at_air(middle)) is Verdict.GOOD:
             good = middle
         else:
             bad = middle
