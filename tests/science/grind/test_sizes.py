@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -125,9 +127,45 @@ def test_what_was_understood_is_said() -> None:
     assert table.understood == (
         "4 rows were read, 2 lines without them left out.",
         "Commas were read as decimal signs.",
+        "The sizes were read in µm, for their head names no unit.",
         "The rows were put in order of size.",
         "The last column is the share finer than the size.",
     )
+
+
+@pytest.mark.parametrize(
+    ("head", "times", "unit"),
+    [
+        ("size (mm);finer %", 0.001, "mm"),
+        ("Size [µm];Volume %", 1.0, "µm"),
+        ("size um;share", 1.0, "µm"),
+        ("diameter in microns;share", 1.0, "µm"),
+        ("laser 633 nm\n2026-03-14\nsize/nm;share", 1000.0, "nm"),
+        ("laser 633 nm\nsize (mm);share", 0.001, "mm"),
+    ],
+)
+def test_the_unit_of_the_sizes_is_read_in_their_head(head: str, times: float, unit: str) -> None:
+    rows = [f"{size * times:g};{share}" for size, share in ((2, 0), (10, 40), (30, 90), (60, 100))]
+    table = read_size_table("\n".join([head, *rows]))
+
+    assert table.sizes.size(0.9) == pytest.approx(30.0)
+    assert f"The sizes were read in {unit}." in table.understood
+
+
+@pytest.mark.parametrize(
+    ("head", "times", "says"),
+    [
+        ("size;share", 0.001, "Name the unit"),
+        ("size (mm);share", 1.0, "Check the unit"),
+        ("a;b", 1000.0, "30000|3e"),
+    ],
+)
+def test_sizes_that_ground_cocoa_cannot_have_are_refused(head: str, times: float, says: str) -> None:
+    rows = [f"{size * times:g};{share}" for size, share in ((2, 0), (10, 40), (30, 90), (60, 100))]
+
+    with pytest.raises(InputError, match="no grains of this size") as refusal:
+        read_size_table("\n".join([head, *rows]))
+    assert re.search(says, str(refusal.value))
 
 
 def test_a_table_that_begins_above_zero_gets_one_finer_class() -> None:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
+from itertools import accumulate, pairwise, takewhile
+from types import MappingProxyType
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.grind.sizes import MeasuredSizes
+from nibsmith.science.tables import load
 
 LIMIT_BYTES = 1_000_000
 _LEAST_ROWS = 4
+_MICROMETRES = MappingProxyType({"mm": 1000.0, "µm": 1.0, "nm": 1 / 1000})
+_SPELT = MappingProxyType({"um": "µm", "μm": "µm", "micron": "µm", "microns": "µm"})
+_UNIT = re.compile(r"(?<![a-zµμ])(mm|µm|μm|um|microns?|nm)(?![a-z])", re.IGNORECASE)
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
 # How far a column of shares may be from 100 % to be taken for one: printed shares are rounded.
 SUM_TOLERANCE_PERCENT = 2.0
@@ -28,8 +34,9 @@ class SizeTable:
 def read_size_table(text: str) -> SizeTable:
     r"""Return the size distribution in a table of sizes and volume shares.
 
-    The first column is the size in µm; the last is the volume: finer than the size, coarser than it, or in
-    the class that ends at it. Which of the three is seen by how it runs and what it sums to.
+    The first column is the size, in the unit that its head names (mm, µm or micron, nm), else in µm; the
+    last is the volume: finer than the size, coarser than it, or in the class that ends at it. Which of the
+    three is seen by how it runs and what it sums to.
 
     Parameters
     ----------
@@ -44,7 +51,8 @@ def read_size_table(text: str) -> SizeTable:
     Raises
     ------
     InputError
-        If the text is too long, has fewer than four rows, can be read two ways, or its shares are none.
+        If the text is too long, has fewer than four rows, can be read two ways, its shares are none, or its
+        sizes cannot be those of ground cocoa.
 
     Examples
     --------
@@ -65,12 +73,40 @@ def read_size_table(text: str) -> SizeTable:
     report = [f"{len(rows)} rows were read, {lines} without them left out."]
     if sign:
         report.append("Commas were read as decimal signs.")
+    unit = _unit(text)
+    report.append(f"The sizes were read in {unit or 'µm, for their head names no unit'}.")
     if rows != sorted(rows):
         rows.sort()
         report.append("The rows were put in order of size.")
     _check_rows(rows)
-    sizes, meaning = _distribution([row[0] for row in rows], [row[1] for row in rows])
+    times = _MICROMETRES[unit or "µm"]
+    sizes, meaning = _distribution([times * row[0] for row in rows], [row[1] for row in rows])
+    _check_sizes(sizes, unit)
     return SizeTable(sizes, (*report, meaning))
+
+
+def _unit(text: str) -> str:
+    """The unit that the head of the sizes names; nothing where it names none."""
+    lines = (line.strip() for line in text.splitlines())
+    heads = takewhile(lambda line: not _NUMBER.fullmatch(re.split(r"[;,\s]", line)[0]), lines)
+    # The line next to the figures first, and in it what stands first: the sizes.
+    found = (_UNIT.search(line) for line in reversed(list(heads)))
+    named = next((one[1].lower() for one in found if one), "")
+    return _SPELT.get(named, named)
+
+
+def _check_sizes(sizes: MeasuredSizes, unit: str) -> None:
+    span, d90_um = load("grind")["laser_d90"], sizes.size(90 / 100)
+    least, most = span.low or 0.0, span.high or math.inf
+    if not least <= d90_um <= most:
+        raise InputError(
+            "Ground cocoa has no grains of this size",
+            value=f"nine tenths finer than {d90_um:.3g} µm",
+            limit=f"{least:g} to {most:g} µm",
+            advice="Check the unit in the head of the sizes."
+            if unit
+            else "Name the unit in their head: (mm).",
+        )
 
 
 def _rows(text: str) -> tuple[list[tuple[float, float]], int, bool]:
