@@ -20,6 +20,7 @@ from nibsmith.answers.balance import (
     limits_of,
     wishes_from,
 )
+from nibsmith.answers.balance.names import asked_names
 from nibsmith.answers.context import Context
 from nibsmith.answers.cost import cost, cost_per_kg
 from nibsmith.science.errors import InputError, UnknownIngredient
@@ -114,20 +115,25 @@ def test_the_remedy_of_a_name_that_amounts_do_not_earn_is_not_called_sure() -> N
     assert not balanced.remedy.checked
 
 
-@pytest.mark.parametrize(
-    ("market", "key", "allowed"), [("codex", "para_mesa", "depends"), ("ch", "milk", "unknown")]
-)
-def test_a_name_that_is_not_certain_gives_the_reason_that_the_recipe_gives(
-    market: str, key: str, allowed: str
-) -> None:
-    verdict = judge_name(MILK, market, key, end_water_percent=STONE.end_water_percent)
-    balanced = to({"called": [f"{market}:{key}"]})
+def test_a_name_that_is_not_certain_gives_the_reason_that_the_recipe_gives() -> None:
+    verdict = judge_name(MILK, "ch", "milk", end_water_percent=STONE.end_water_percent)
+    balanced = to({"called": ["ch:milk"]})
 
-    assert verdict.allowed.value == allowed
+    assert verdict.allowed.value == "unknown"
     assert (balanced.verdict, balanced.word) == (Verdict.WATCH, "Not for certain.")
     assert verdict.depends_on
-    assert verdict.depends_on.rstrip(".") in balanced.doubts[0]
+    assert balanced.doubts == (f"Switzerland, Milk chocolate: {verdict.depends_on}.",)
     assert balanced.doubts[0] in balanced.sentence
+
+
+def test_a_name_that_depends_says_on_what() -> None:
+    dark = recipe_of({"cocoa_nibs_roasted": 300.0, "cocoa_butter": 150.0, "sugar_granulated": 550.0})
+    verdict = judge_name(dark, "eu", "chocolate")
+    asked = asked_names(dark, wishes_from({"called": ["eu:chocolate"]}), Context())
+
+    assert verdict.allowed.value == "depends"
+    assert asked.refused == ()
+    assert asked.doubtful[0].endswith(f"; it depends: {verdict.depends_on}.")
 
 
 NIBS = part("cocoa_nibs_roasted", 700.0, price_per_kg=Decimal(800))

@@ -78,3 +78,21 @@ def test_a_stock_inside_a_nested_recipe_is_named() -> None:
 
     assert "of Own mass for Bar" in plain(share_out("Own mass", 100.0, [bar], Context()).sentence)
     assert "of cocoa mass for Bar" in plain(share_out("cocoa_mass", 100.0, [bar], Context()).sentence)
+
+
+def test_a_charge_and_a_dose_that_cannot_be_weighed_are_said() -> None:
+    """1.3 g of lecithin on a scale of 1 g; 400 g where the stone grinder takes 500 g."""
+    milk = recipe_of({"cocoa_mass": 300.0, "sugar_granulated": 98.7, "lecithin_soy": 1.3})
+    shared = share_out("cocoa_mass", 300.0, [milk], Context(kit=kit("stone")))
+
+    assert [plain(words) for words in shared.portions[0].remarks] == [
+        "400 g of it is ground, and the stone grinder needs 500 g at least.",
+        "The scale is too coarse for the soya lecithin.",
+    ]
+    assert share_out("cocoa_mass", 3000.0, [milk], Context()).portions[0].remarks == ()
+
+
+def test_each_recipe_is_weighed_for_its_own_kit() -> None:
+    shared = share_out("cocoa_mass", 300.0, [DARK, MILD], Context(), kits=[None, kit("stone")])
+
+    assert [len(each.remarks) for each in shared.portions] == [0, 1]

@@ -114,3 +114,94 @@ def test_a_size_that_cannot_be_is_refused(order: Order, said: str) -> None:
     recipe = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
     with pytest.raises(InputError, match=said):
         sized(recipe, order, Context())
+
+
+DARK = Recipe(
+    "dark",
+    Form.BAR,
+    (part("cocoa_nibs_roasted", 61.5), part("cocoa_butter", 6.5), part("sugar_granulated", 32.0)),
+)
+TWICE = Recipe(
+    "twice",
+    Form.BAR,
+    (
+        part("cocoa_mass", 60.0),
+        part("sugar_granulated", 25.0, label="first"),
+        part("sugar_granulated", 15.0, label="last"),
+    ),
+)
+
+
+def plain(words: tuple[str, ...]) -> str:
+    return " ".join(words).replace("\u00a0", " ").replace("\u202f", " ")
+
+
+def test_what_is_in_the_bowl_is_not_on_the_shelf() -> None:
+    """2 kg want 1230 g of nibs: 1 kg is in the bowl, so 230 g of the 300 g on the shelf."""
+    order = Order(
+        total_g=2000.0,
+        shelf_g={"cocoa_nibs_roasted": 300.0, "cocoa_butter": 200.0},
+        bowl_g={"cocoa_nibs_roasted": 1000.0, "sugar_granulated": 540.0},
+    )
+    size = sized(DARK, order, Context())
+
+    assert size.weigh.total_g == pytest.approx(2000.0)
+    assert size.left_g == pytest.approx({"cocoa_nibs_roasted": 70.0, "cocoa_butter": 70.0})
+    assert size.remarks == ()
+
+
+def test_no_batch_asks_for_less_than_is_in_the_bowl() -> None:
+    """540 g of sugar ask for 1687.5 g; butter alone would allow 1538 g, and is 9.7 g short."""
+    order = Order(
+        total_g=2000.0,
+        shelf_g={"cocoa_nibs_roasted": 300.0, "cocoa_butter": 100.0},
+        bowl_g={"cocoa_nibs_roasted": 1000.0, "sugar_granulated": 540.0},
+    )
+    size = sized(DARK, order, Context())
+
+    assert size.weigh.total_g == pytest.approx(1687.5)
+    assert size.left_g == pytest.approx({"cocoa_nibs_roasted": 262.1875, "cocoa_butter": 0.0})
+    assert size.runs_out == ("cocoa_butter",)
+    assert plain(size.remarks) == (
+        "What is in the bowl asks for 1 688 g, and the shelf is 10 g of cocoa butter short of that."
+    )
+
+
+@given(recipes, st.data())
+def test_shelf_and_bowl_together_make_what_is_weighed(recipe: Recipe, data: st.DataObject) -> None:
+    labels = [row.label for row in recipe.parts]
+    shelf_g = {label: data.draw(grams) for label in labels}
+    bowl_g = {label: data.draw(grams) for label in data.draw(st.lists(st.sampled_from(labels), unique=True))}
+    size = sized(recipe, Order(shelf_g=shelf_g, bowl_g=bowl_g), Context())
+
+    for label, have_g in shelf_g.items():
+        weigh_g, held_g = size.weigh.part(label).mass_g, bowl_g.get(label, 0.0)
+        assert 0 <= size.left_g[label] <= have_g
+        assert weigh_g >= held_g * (1 - REL)
+        assert size.left_g[label] == pytest.approx(max(0.0, have_g - (weigh_g - held_g)), rel=1e-6, abs=1e-6)
+
+
+def test_bars_take_what_is_in_the_bowl_before_the_shelf() -> None:
+    context = Context(mould=Mould("50 g", 50.0))
+    order = Order(bars=20, shelf_g={"cocoa_nibs_roasted": 200.0}, bowl_g={"cocoa_nibs_roasted": 500.0})
+    size = sized(DARK, order, context)
+
+    assert size.bars == 20
+    assert size.left_g == pytest.approx({"cocoa_nibs_roasted": 85.0})
+
+
+def test_two_additions_of_one_ingredient_have_one_stock() -> None:
+    size = sized(TWICE, Order(shelf_g={"sugar_granulated": 800.0}), Context())
+
+    assert size.weigh.total_g == pytest.approx(2000.0)
+    assert size.runs_out == ("sugar_granulated",)
+    assert plain(sized(TWICE, Order(3000.0, shelf_g={"sugar_granulated": 800.0}), Context()).remarks) == (
+        "The shelf does not reach 3 000 g, only 2 000 g, for want of granulated sugar."
+    )
+
+
+def test_an_addition_with_a_stock_of_its_own_takes_nothing_from_the_other() -> None:
+    size = sized(TWICE, Order(shelf_g={"sugar_granulated": 500.0, "last": 900.0}), Context())
+
+    assert size.weigh.total_g == pytest.approx(2000.0)
+    assert size.left_g == pytest.approx({"sugar_granulated": 0.0, "last": 600.0})

@@ -185,7 +185,9 @@ def test_the_weights_of_a_shared_batch_add_to_it() -> None:
     row = next(line for line in lines if line.startswith("  Harbour milk 46"))
     below = lines[lines.index("Harbour milk 46") + 1 :]
     assert row.endswith("327 g  1 128 g    15")
-    assert sum(int(line.rsplit("  ", 1)[1].removesuffix(" g")) for line in below) == 1128
+    weights = [line for line in below if "!" not in line]
+    assert sum(int(line.rsplit("  ", 1)[1].removesuffix(" g")) for line in weights) == 1128
+    assert below[-1] == "  ! The scale is too coarse for the sunflower lecithin."
     assert "whole bars leave 17 g of it" in " ".join(" ".join(lines).split())
 
 
@@ -242,3 +244,62 @@ def test_a_limit_that_is_not_known_says_where_it_stands(tmp_path: Path) -> None:
     assert done.returncode == 2
     assert "limits.total_fat_precent" in done.stderr
     assert "total_fat_percent" in done.stderr
+
+
+def test_a_charge_under_the_least_of_the_kit_is_said_with_the_batch_it_is_of() -> None:
+    found = document("share-out", "300 g nibs", MILK, DARK)
+    milk, dark = (row["remarks"] for row in found["portions"])
+    assert milk == ["The scale is too coarse for the sunflower lecithin."]
+    assert [words.replace("\u00a0", " ") for words in dark] == [
+        "244 g of it is ground, and the stone grinder needs 500 g at least."
+    ]
+
+
+def test_a_small_balance_says_what_cannot_be_weighed() -> None:
+    remarks = " ".join(document("balance", SOFTER, "--total", "400 g")["remarks"]).replace("\u00a0", " ")
+    assert "the stone grinder needs 500 g at least" in remarks
+    assert "The scale is too coarse for the sunflower lecithin." in remarks
+
+
+def test_a_name_of_another_form_is_no_balance() -> None:
+    done = nibsmith("balance", DARK, "--called", "eu:filled")
+    assert done.returncode == 1
+    assert "Not by amounts alone." in done.stdout
+    assert "sold as a bar, it does not go by this name" in " ".join(done.stdout.split())
+    assert "Balanced." not in done.stdout
+
+
+def test_money_of_a_balance_has_the_digits_of_its_currency(tmp_path: Path) -> None:
+    file = tmp_path / "yen.toml"
+    file.write_text(
+        """
+        workshop = { bean_yield_percent = 80, currency = "JPY" }
+        part = [
+            { ingredient = "cocoa_nibs_roasted", share_percent = 70, price_per_kg = 800 },
+            { ingredient = "sugar_granulated", share_percent = 30, price_per_kg = 200 },
+        ]
+        limits = { cost_per_kg = { max = 900 } }
+        """,
+        encoding="utf-8",
+    )
+    # 0.7 x 800 / 0.8 + 0.3 x 200 = 760 a kilogram weighed
+    said = nibsmith("balance", file).stdout.replace("\u00a0", " ")
+    assert "A kilogram of what is weighed costs 760 JPY; before 760 JPY." in said
+    assert "760 JPY a kilogram of what is weighed" in " ".join(nibsmith("recipe", file).stdout.split())
+
+
+def test_a_thick_recipe_is_balanced_until_it_pours(tmp_path: Path) -> None:
+    thick = tmp_path / "thick.toml"
+    text = DARK.read_text(encoding="utf-8")
+    thick.write_text(
+        text.replace("61.5", "55").replace("6.5", "0.5").replace("32.0", "44.5"), encoding="utf-8"
+    )
+    out = tmp_path / "pours.toml"
+    done = nibsmith("balance", thick, "--pours", "--write", out)
+    assert done.returncode == 0, done.stderr
+    assert "● thin enough to pour into bar moulds (estimated again on these amounts)" in done.stdout
+    before, after = (
+        next(row for row in document("recipe", file)["answers"] if row["question"] == "pour")
+        for file in (thick, out)
+    )
+    assert (before["verdict"], after["verdict"]) == ("watch", "good")

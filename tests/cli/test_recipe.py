@@ -425,3 +425,39 @@ def test_no_solver_and_no_web_framework_is_loaded(options: list[str]) -> None:
     assert code == 0
     assert "nibsmith" in loaded
     assert set(loaded).isdisjoint({"scipy", "highspy", "django", "typst"})
+
+
+def test_what_is_in_the_bowl_is_neither_on_the_shelf_nor_less_than_it_is() -> None:
+    """540 g of sugar ask for 1688 g of Weir Lane 68, so for 38 g of nibs beside the kilogram in the bowl."""
+    dark = ROOT / "examples" / "weir-lane-68.toml"
+    bowl, shelf = "1 kg nibs; 540 g sugar", "300 g nibs; 100 g butter"
+    found = document("recipe", dark, "--in-bowl", bowl, "--have", shelf, "--total", "2 kg")
+    weigh = {row["label"]: row["weigh_g"] for row in found["parts"]}
+    left = {row["part"]: row["left_g"] for row in found["left_over"]}
+    assert weigh["cocoa_nibs_roasted"] >= 1000
+    assert weigh["sugar_granulated"] >= 540
+    assert left["cocoa_nibs_roasted"] == pytest.approx(1300 - 0.615 * 1687.5)
+    assert any("short of that" in remark for remark in found["remarks"])
+
+
+def test_one_stock_counts_for_two_additions(tmp_path: Path) -> None:
+    file = tmp_path / "twice.toml"
+    file.write_text(
+        """
+        part = [
+            { ingredient = "cocoa_mass", share_percent = 60 },
+            { ingredient = "sugar_granulated", label = "sugar, first", share_percent = 25 },
+            { ingredient = "sugar_granulated", label = "sugar, last", share_percent = 15 },
+        ]
+        """,
+        encoding="utf-8",
+    )
+    found = document("recipe", file, "--have", "1 kg sugar; 1 kg cocoa mass")
+    assert found["total_g"] == pytest.approx(1000 / 0.6)
+    assert found["left_over"] == [
+        {"part": "sugar_granulated", "name": "Granulated sugar", "left_g": pytest.approx(1000 - 400 / 0.6)},
+        {"part": "cocoa_mass", "name": "Cocoa mass", "left_g": pytest.approx(0.0, abs=1e-6)},
+    ]
+    assert "333 g of granulated sugar" in nibsmith(
+        "recipe", file, "--have", "1 kg sugar; 1 kg cocoa mass"
+    ).stdout.replace("\u00a0", " ")

@@ -46,6 +46,11 @@ def out_of(recipe: Recipe, context: Context) -> Out:
         return _out(recipe, context, None, error.missing)
 
 
+def all_comes_out(context: Context) -> bool:
+    """Whether nothing is said that stays behind or leaves, so that what is weighed comes out."""
+    return context.kit is None and not context.residue_g.value and not context.loss_percent
+
+
 def loss_of(context: Context, end_water_percent: float | None) -> MachineLoss:
     """Return what is usually kept back, nothing where nothing is said, and how dry the mass ends."""
     return MachineLoss(context.residue_g.value, context.loss_percent, end_water_percent)

@@ -168,6 +168,7 @@ def shared_document(stock: str, stock_g: Decimal, shared: SharedOut) -> Json:
                     "bars": portion.bars,
                     "batch": None if portion.recipe is None else weighed(portion.recipe),
                     "sentence": portion.sentence,
+                    "remarks": list(portion.remarks),
                 }
                 for portion in shared.portions
             ],

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from nibsmith.answers._out import Out, out_of
+from nibsmith.answers._out import Out, all_comes_out, out_of
 from nibsmith.answers._prices import price_of
 from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
 from nibsmith.answers.context import Context
@@ -121,8 +121,8 @@ def cost_per_kg(recipe: Recipe, context: Context) -> Money | None:
 
 
 def of_what(context: Context) -> str:
-    """Return what a kilogram is of: without a kit nothing is taken to stay behind."""
-    return "what is weighed" if context.kit is None else "what comes out"
+    """Return what a kilogram is of."""
+    return "what is weighed" if all_comes_out(context) else "what comes out"
 
 
 def _lines(recipe: Recipe, context: Context) -> list[_Line]:
@@ -184,7 +184,7 @@ def _reasons(lines: list[_Line], out: Out, context: Context) -> Iterator[str]:
         yield f"About {grams(batch.evaporated_g)} leave as water."
     if out.water_unknown:
         yield f"The water of {joined(out.water_unknown)} is not given, so none is taken to leave."
-    if context.kit is None:
+    if all_comes_out(context):
         yield "No kit is chosen, so nothing is taken to stay behind."
     yield NOT_COUNTED
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nibsmith.answers._out import loss_of
+from nibsmith.answers._stock_words import stock_words
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams, joined, thing
+from nibsmith.answers.weigh_out import weighing_faults
+from nibsmith.answers.wording import grams, joined
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Claim, Portion, SharedStock, Split
 from nibsmith.science.formulate import share_out as shared_by
+from nibsmith.science.kit import Kit
 from nibsmith.science.mixture import Recipe
 
 SHORT_G = 1e-6  # a stock short by less than a microgram is not short
@@ -18,13 +21,18 @@ SHORT_G = 1e-6  # a stock short by less than a microgram is not short
 
 @dataclass(frozen=True)
 class SharePortion:
-    """What one recipe gets of the stock [g], the batch it makes of it, and its bars where bars are shared."""
+    """What one recipe gets of the stock [g], the batch it makes of it, and its bars where bars are shared.
+
+    ``remarks`` say what is wrong with weighing that batch: a charge its kit does not take, doses the scale
+    cannot weigh.
+    """
 
     name: str
     takes_g: float
     recipe: Recipe | None
     bars: int | None
     sentence: str
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,6 +57,7 @@ def share_out(
     split: Split = Split.EQUAL,
     wanted: Sequence[float] | None = None,
     use_up: bool = False,
+    kits: Sequence[Kit | None] | None = None,
 ) -> SharedOut:
     """Share one stock between recipes.
 
@@ -68,6 +77,8 @@ def share_out(
         A weight [g] or a number of bars for each recipe; their own weights where none is given.
     use_up : bool
         By weight: whether the batches grow until the stock is used up.
+    kits : sequence of Kit, optional
+        What each recipe is ground with; the kit of the context for all where they are not given.
 
     Returns
     -------
@@ -90,7 +101,11 @@ def share_out(
     """
     claims = _claims(recipes, context, split, wanted)
     shared = shared_by(stock, stock_g, claims, split, use_up=use_up)
-    portions = tuple(_portion(portion, context) for portion in shared.portions)
+    machines = [context.kit] * len(recipes) if kits is None else kits
+    portions = tuple(
+        _portion(portion, replace(context, kit=kit))
+        for portion, kit in zip(shared.portions, machines, strict=True)
+    )
     return SharedOut(
         _sentence(stock, stock_g, recipes, shared, context), portions, shared.left_g, shared.short_g
     )
@@ -125,14 +140,16 @@ def _portion(portion: Portion, context: Context) -> SharePortion:
     else:
         of = portion.claim.wanted
         words = f"{name}: {takes} of it, {portion.bars} of the {of:.0f} bars wanted."
-    return SharePortion(name, portion.takes_g, portion.recipe, portion.bars, words)
+    faults = () if portion.recipe is None else weighing_faults(portion.recipe, context)
+    return SharePortion(name, portion.takes_g, portion.recipe, portion.bars, words, faults)
 
 
 def _sentence(
     stock: str, stock_g: float, recipes: Sequence[Recipe], shared: SharedStock, context: Context
 ) -> str:
     step = context.scale_g
-    what = f"{grams(stock_g, step)} of {_named(stock, recipes)} for {joined([each.name for each in recipes])}"
+    names = joined([each.name for each in recipes])
+    what = f"{grams(stock_g, step)} of {stock_words(stock, *recipes)} for {names}"
     left = grams(shared.left_g, step) if shared.left_g > SHORT_G else ""
     if shared.short_g > SHORT_G:
         tail = f"; whole bars leave {left} of it" if left else ""
@@ -140,13 +157,3 @@ def _sentence(
     if left:
         return f"{what}: enough, and {left} is left."
     return f"{what}: all of it is used."
-
-
-def _named(stock: str, recipes: Sequence[Recipe]) -> str:
-    for recipe in recipes:
-        for leaf in recipe.leaves():
-            if leaf.part.label == stock:
-                return thing(leaf.part)
-            if leaf.ingredient.key == stock:
-                return thing(leaf.ingredient)
-    return stock

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from nibsmith.answers._out import loss_of
+from nibsmith.answers._stock_words import stock_words
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import grams, joined, thing
+from nibsmith.answers.wording import grams, joined
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.formulate import (
-    LargestBatch,
     batch_for_bars,
+    draws_on,
     largest_batch,
     scale_to_total,
-    share_of_stock,
 )
 from nibsmith.science.mixture import Recipe
 
@@ -26,11 +27,16 @@ REACH_SLACK = 1e-9  # a stock short by less than this, relatively, reaches: a mi
 
 @dataclass(frozen=True)
 class Order:
-    """How much is wanted: a total [g] or bars, and what there is on the shelf [g]."""
+    """How much is wanted: a total [g] or bars, and what there is.
+
+    ``shelf_g`` is what is on the shelf by part label or ingredient key, ``bowl_g`` what is weighed already by
+    part label [g]; the one is not in the other.
+    """
 
     total_g: float | None = None
     bars: int | None = None
     shelf_g: Mapping[str, float] = field(default_factory=lambda: NO_STOCK)
+    bowl_g: Mapping[str, float] = field(default_factory=lambda: NO_STOCK)
 
 
 @dataclass(frozen=True)
@@ -84,75 +90,109 @@ def sized(recipe: Recipe, order: Order, context: Context) -> Sized:
     if order.total_g is not None and order.bars is not None:
         raise InputError("A total and bars are both wanted", advice="Say one of them.")
     if order.bars is not None:
-        return _for_bars(recipe, order.bars, order.shelf_g, context)
+        return _for_bars(recipe, order, order.bars, context)
     wanted = recipe if order.total_g is None else scale_to_total(recipe, order.total_g)
     return _for_shelf(wanted, order, context) if order.shelf_g else Sized(wanted, wanted)
 
 
 def _for_shelf(wanted: Recipe, order: Order, context: Context) -> Sized:
-    """Take the largest batch of the shelf, or what is wanted where that is less."""
-    largest = largest_batch(wanted, order.shelf_g)
-    if order.total_g is None or largest.total_g < order.total_g * (1 - REACH_SLACK):
-        remarks = _short(order.total_g, largest, context)
-        return Sized(
-            largest.recipe,
-            largest.recipe,
-            runs_out=largest.runs_out,
-            left_g=largest.left_g,
-            to_bring_g=largest.to_bring_g,
-            remarks=remarks,
-        )
-    bring_g = {label: wanted.part(label).mass_g for label in largest.to_bring_g}
-    return Sized(wanted, wanted, left_g=_left(wanted, order.shelf_g), to_bring_g=bring_g)
+    """Take the largest batch of the shelf and the bowl, or what is wanted where that is less.
+
+    What is in the bowl cannot come out, so that no batch is smaller than it asks for, unless one is wanted.
+    """
+    largest = largest_batch(wanted, _there(wanted, order))
+    most_g = math.inf if order.total_g is None else order.total_g
+    runs_out: tuple[str, ...] = ()
+    if largest.total_g >= most_g * (1 - REACH_SLACK):
+        weigh = wanted
+    else:
+        weigh = wanted.scaled(max(largest.total_g, min(most_g, _asked_by_bowl(wanted, order.bowl_g))))
+        runs_out = largest.runs_out
+    return Sized(
+        weigh,
+        weigh,
+        runs_out=runs_out,
+        left_g=_left(weigh, order),
+        to_bring_g={label: weigh.part(label).mass_g for label in largest.to_bring_g},
+        remarks=_short(weigh, runs_out, order, context),
+    )
 
 
-def _short(total_g: float | None, largest: LargestBatch, context: Context) -> tuple[str, ...]:
-    if total_g is None:
+def _short(weigh: Recipe, runs_out: tuple[str, ...], order: Order, context: Context) -> tuple[str, ...]:
+    """Say what the shelf does not reach, and what it lacks of a batch that the bowl asks for."""
+    step, reached = context.scale_g, grams(weigh.total_g, context.scale_g)
+    lacks = {
+        key: still_g - order.shelf_g[key]
+        for key, still_g in _still(weigh, order).items()
+        if still_g > order.shelf_g[key] * (1 + REACH_SLACK)
+    }
+    if lacks:
+        said = joined([f"{grams(lack, step)} of {stock_words(key, weigh)}" for key, lack in lacks.items()])
+        return (f"What is in the bowl asks for {reached}, and the shelf is {said} short of that.",)
+    if not runs_out or order.total_g is None:
         return ()
-    names = {part.label: thing(part) for part in largest.recipe.parts}
-    out = joined([names.get(key, key) for key in largest.runs_out])
-    wanted, reached = grams(total_g, context.scale_g), grams(largest.total_g, context.scale_g)
-    return (f"The shelf does not reach {wanted}, only {reached}, for want of {out}.",)
+    out = joined([stock_words(key, weigh) for key in runs_out])
+    return (f"The shelf does not reach {grams(order.total_g, step)}, only {reached}, for want of {out}.",)
 
 
-def _left(weigh: Recipe, shelf_g: Mapping[str, float]) -> Mapping[str, float]:
-    return {key: max(0.0, have_g - _taken(weigh, key)) for key, have_g in shelf_g.items()}
+def _asked_by_bowl(recipe: Recipe, bowl_g: Mapping[str, float]) -> float:
+    """The smallest batch of the recipe's shares that holds what is in the bowl [g]."""
+    asked = (held_g / recipe.share(label) for label, held_g in bowl_g.items() if recipe.share(label))
+    return max(asked, default=0.0)
 
 
-def _taken(weigh: Recipe, key: str) -> float:
-    return share_of_stock(weigh, key) * weigh.total_g
+def _there(recipe: Recipe, order: Order) -> Mapping[str, float]:
+    """What there is for a batch, by stock: on the shelf, and what the bowl holds of it [g]."""
+    held = order.bowl_g.get
+    return {
+        stock: order.shelf_g[stock]
+        + sum(held(label, 0.0) * share / recipe.share(label) for label, share in drawn.items() if share)
+        for stock, drawn in draws_on(recipe, order.shelf_g).items()
+    }
 
 
-def _for_bars(recipe: Recipe, bars: int, shelf_g: Mapping[str, float], context: Context) -> Sized:
+def _still(weigh: Recipe, order: Order) -> Mapping[str, float]:
+    """What a batch still takes from each stock of the shelf besides what is in the bowl [g]."""
+    return {
+        stock: sum(
+            share * weigh.total_g * max(0.0, 1 - order.bowl_g.get(label, 0.0) / weigh.part(label).mass_g)
+            for label, share in drawn.items()
+            if share
+        )
+        for stock, drawn in draws_on(weigh, order.shelf_g).items()
+    }
+
+
+def _left(weigh: Recipe, order: Order) -> Mapping[str, float]:
+    still_g = _still(weigh, order)
+    return {stock: max(0.0, have_g - still_g[stock]) for stock, have_g in order.shelf_g.items()}
+
+
+def _for_bars(recipe: Recipe, order: Order, bars: int, context: Context) -> Sized:
     if bars < 1:
         raise InputError("Less than one bar is wanted", value=bars, advice="Say how many.", field="bars")
-    most = _reach(recipe, bars, shelf_g, context) if shelf_g else bars
+    most = _reach(recipe, order, bars, context) if order.shelf_g else bars
     weigh = weighed_for(recipe, most, context)
     remarks = () if most == bars else (f"The shelf does not reach {bars} bars: it is enough for {most}.",)
-    left_g = _left(weigh, shelf_g)
-    missing = largest_batch(weigh, shelf_g).to_bring_g if shelf_g else ()
+    largest = largest_batch(weigh, _there(weigh, order)) if order.shelf_g else None
     return Sized(
         recipe.scaled(weigh.total_g),
         weigh,
         bars=most,
-        runs_out=_first_out(weigh, shelf_g) if most < bars else (),
-        left_g=left_g,
-        to_bring_g={label: weigh.part(label).mass_g for label in missing},
+        runs_out=largest.runs_out if largest is not None and most < bars else (),
+        left_g=_left(weigh, order),
+        to_bring_g={label: weigh.part(label).mass_g for label in (largest.to_bring_g if largest else ())},
         remarks=remarks,
     )
 
 
-def _first_out(weigh: Recipe, shelf_g: Mapping[str, float]) -> tuple[str, ...]:
-    return largest_batch(weigh, shelf_g).runs_out
-
-
-def _reach(recipe: Recipe, bars: int, shelf_g: Mapping[str, float], context: Context) -> int:
+def _reach(recipe: Recipe, order: Order, bars: int, context: Context) -> int:
     """Return how many of the bars the shelf allows: what a stock gives up grows with every bar."""
-    largest_batch(recipe, shelf_g)  # refuses a shelf that holds nothing of it
+    largest_batch(recipe, _there(recipe, order))  # refuses a shelf that holds nothing of it
     low, high = 0, bars
     while low < high:
         middle = (low + high + 1) // 2
-        if _enough(weighed_for(recipe, middle, context), shelf_g):
+        if _enough(weighed_for(recipe, middle, context), order):
             low = middle
         else:
             high = middle - 1
@@ -161,8 +201,9 @@ def _reach(recipe: Recipe, bars: int, shelf_g: Mapping[str, float], context: Con
     return low
 
 
-def _enough(weigh: Recipe, shelf_g: Mapping[str, float]) -> bool:
-    return all(_taken(weigh, key) <= have_g * (1 + REACH_SLACK) for key, have_g in shelf_g.items())
+def _enough(weigh: Recipe, order: Order) -> bool:
+    still_g = _still(weigh, order)
+    return all(still_g[stock] <= have_g * (1 + REACH_SLACK) for stock, have_g in order.shelf_g.items())
 
 
 def weighed_for(recipe: Recipe, bars: int, context: Context) -> Recipe:

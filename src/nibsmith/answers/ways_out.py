@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from nibsmith.answers._stock_words import stock_words
 from nibsmith.answers.call_it import names
 from nibsmith.answers.context import Context
 from nibsmith.answers.report import change_of, weighed
 from nibsmith.answers.wording import grams, joined, thing
-from nibsmith.science.formulate import Bowl, FigureChange, WayOut, figure_changes, round_to_scale
+from nibsmith.science.formulate import Bowl, FigureChange, WayOut, figure_changes, round_to_scale, stock_of
 from nibsmith.science.mixture import Recipe
 
 KEEP_SHARES = "keep_shares"
@@ -168,12 +169,17 @@ def _sentence(key: str, way: WayOut, bowl: Bowl, context: Context) -> str:
 def _shelf_words(way: WayOut, context: Context) -> str:
     """Say what the shelf lacks of a way out; of what is not on it nothing is known."""
     step_g = context.scale_g
+    adds: dict[str, float] = {}
+    for label, add_g in way.add_g.items():
+        stock = stock_of(way.recipe.part(label), context.shelf_g)
+        if stock is not None:
+            adds[stock] = adds.get(stock, 0.0) + add_g
     short = {
-        label: add_g - context.shelf_g[label]
-        for label, add_g in way.add_g.items()
-        if label in context.shelf_g and add_g - context.shelf_g[label] >= float(step_g)
+        stock: add_g - context.shelf_g[stock]
+        for stock, add_g in adds.items()
+        if add_g - context.shelf_g[stock] >= float(step_g)
     }
     said = joined(
-        [f"{grams(more, step_g)} of {thing(way.recipe.part(label))}" for label, more in short.items()]
+        [f"{grams(more, step_g)} of {stock_words(stock, way.recipe)}" for stock, more in short.items()]
     )
     return f" The shelf is {said} short of that." if said else ""

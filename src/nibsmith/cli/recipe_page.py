@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
+from nibsmith.answers._stock_words import stock_words
 from nibsmith.answers.context import Context
 from nibsmith.answers.leaving import leaving_of
 from nibsmith.answers.report import mass_of, product_of
@@ -111,9 +112,9 @@ def _amounts(recipe: Recipe, masses_g: Mapping[str, float] | Mapping[str, Decima
 
 def _named(recipe: Recipe, keys: Sequence[str]) -> list[str]:
     """Return stocks as they stand inside a sentence; one that is no part by the name in the list."""
-    parts = {part.label: part for part in recipe.parts}
     table = ingredients()
-    return [thing(parts[key]) if key in parts else thing(table[key]) if key in table else key for key in keys]
+    found = {key: stock_words(key, recipe) for key in keys}
+    return [thing(table[key]) if words == key and key in table else words for key, words in found.items()]
 
 
 def bowl_lines(

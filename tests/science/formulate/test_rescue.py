@@ -230,3 +230,26 @@ def test_no_more_goes_in_of_what_is_not_in_the_recipe() -> None:
 
     assert isinstance(found, Rescue)
     assert "salt" not in found.add_g
+
+
+def test_two_additions_of_one_ingredient_share_what_is_on_the_shelf() -> None:
+    recipe = Recipe(
+        "twice",
+        Form.BAR,
+        (
+            part("cocoa_mass", 60.0),
+            part("sugar_granulated", 25.0, label="first"),
+            part("sugar_granulated", 15.0, label="last"),
+        ),
+    )
+    held = {"cocoa_mass": 600.0}
+    enough, short = (
+        rescue(recipe, held, Bench(shelf_g={"sugar_granulated": grams})) for grams in (400.0, 300.0)
+    )
+
+    assert isinstance(enough, Rescue)
+    assert sum(enough.add_g[label] for label in ("first", "last")) <= 400.0
+    assert isinstance(short, Impossible)
+    assert any(
+        clash.limit.name == "the weight of Granulated sugar in all additions" for clash in short.clashes
+    )

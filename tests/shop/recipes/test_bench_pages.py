@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from django.test import Client
 
+from nibsmith.answers.cost import cost
 from nibsmith.science.mixture import Kind, in_machine
+from nibsmith.shop.common.workshop.selectors import workshop
+from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion, Way
 from nibsmith.shop.recipes.opening import open_version
@@ -308,3 +312,69 @@ def test_what_is_wanted_of_each_is_asked_for_in_its_unit(
 ) -> None:
     asked = {"stock": "3 kg nibs", "recipe": str(dark.recipe.public_id), "split": split}
     assert said in client.get("/recipes/share-out/", asked).content.decode()
+
+
+def test_a_limit_on_the_cost_is_on_the_cost_that_the_recipe_tells(
+    client: Client, dark: RecipeVersion
+) -> None:
+    """Beans of 8 a kilogram yield four fifths, and the stone grinder keeps mass back."""
+    update_workshop(replace(workshop(), bean_yield=Decimal("0.8"), default_kit="stone"))
+    for key, price in (("cocoa_nibs_roasted", 8), ("cocoa_butter", 18), ("sugar_granulated", 2)):
+        set_facts(key, Facts(price_per_kg=Decimal(price)))
+    opened = open_version(newest(dark))
+    told = cost(opened.recipe, opened.context).figure
+    assert told is not None
+    body = text(client.get(f"{address(dark, 'balance')}?cost_max={told + 1:.2f}").content.decode())
+    assert f"A kilogram of what comes out costs {told:.2f} EUR now, {told:.2f} EUR then." in body
+    assert "Costs at most, EUR per kg of what comes out" in body
+    less = text(client.get(f"{address(dark, 'balance')}?cost_max={told - 1:.2f}").content.decode())
+    assert f"costs {told:.2f} EUR now, {told - 1:.2f} EUR then." in less
+
+
+def test_the_cheapest_of_anything_is_refused_on_the_page(client: Client, dark: RecipeVersion) -> None:
+    response = client.get(address(dark, "balance") + "?objective=cheapest")
+    assert response.status_code == 422
+    assert "Without a limit the cheapest is one ingredient alone" in text(response.content.decode())
+
+
+def test_it_must_pour_is_a_tick_whose_answer_is_asked_again(client: Client, dark: RecipeVersion) -> None:
+    body = client.get(address(dark, "balance") + "?pours=yes").content.decode()
+    assert re.search(r'name="pours" value="yes" checked> It must pour into moulds', body)
+    assert "Thin enough to pour into bar moulds" in text(body)
+    assert "kept" in text(body)
+
+
+def test_a_name_that_amounts_do_not_earn_is_no_proposal(client: Client, dark: RecipeVersion) -> None:
+    body = text(client.get(address(dark, "balance") + "?called=eu:filled").content.decode())
+    assert "Not by amounts alone" in body
+    assert "sold as a bar, it does not go by this name" in body
+    assert "keeps every limit" not in body
+
+
+def test_the_words_over_what_must_give_fit_the_lines_under_them(client: Client, dark: RecipeVersion) -> None:
+    body = text(client.get(address(dark, "balance") + "?called=eu:milk").content.decode())
+    assert "Each of these has to be settled:" in body
+    assert "nothing in the recipe brings any; let something come in that does." in body
+    assert "Drop any one of these" not in body
+
+
+def test_what_is_foreign_to_the_bowl_says_how_little_can_be_left(client: Client, dark: RecipeVersion) -> None:
+    bowl = "1280 g nibs, 80 g butter, 640 g sugar, 5 g salt"
+    body = text(client.get(address(dark, "bowl"), {"bowl": bowl}).content.decode())
+    assert "Table salt is not in the recipe, and nothing takes it out of the bowl." in body
+    assert "instead of 0 %" not in body
+
+
+def test_a_share_that_cannot_be_weighed_is_said(client: Client, dark: RecipeVersion) -> None:
+    update_workshop(replace(workshop(), default_kit="stone"))
+    asked = {"stock": "100 g nibs", "recipe": str(dark.recipe.public_id)}
+    body = text(client.get("/recipes/share-out/", asked).content.decode())
+    assert "the stone grinder needs 500 g at least." in body
+
+
+def test_one_stock_of_two_additions_sizes_the_recipe(client: Client) -> None:
+    first, last = row("sugar_granulated", "20"), row("sugar_granulated")
+    rows = (*DARK[:2], replace(first, label="first"), replace(last, label="last"))
+    version = services.create_recipe(draft(*rows))
+    client.post(f"/recipes/{version.recipe.public_id}/size/", {"have": "640 g sugar"})
+    assert newest(version).total_g == Decimal(2000)

@@ -140,7 +140,7 @@ def _found(asked: _Asked) -> Balanced | Impossible:
 
 @dataclass(frozen=True)
 class _Turn:
-    """One solution: exactly, as it is weighed, what the scale misses, and whether it pours if that matters."""
+    """One solution exactly and as it is weighed, what the scale misses, and whether it pours if asked."""
 
     solved: Solution
     after: Recipe

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from nibsmith.answers._kit_words import the_kit
-from nibsmith.answers._out import loss_of
+from nibsmith.answers._out import all_comes_out, loss_of
 from nibsmith.answers._prices import priced
 from nibsmith.answers.balance.wishes import Between, PropertyWish, Wishes
 from nibsmith.answers.context import Context
@@ -146,7 +146,7 @@ def _cost(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
             high=between.high,
             currency=context.currency,
             reason=YOURS,
-            out=None if context.kit is None else _coming_out(recipe, context),
+            out=None if all_comes_out(context) else _coming_out(recipe, context),
         )
 
 

@@ -52,6 +52,41 @@ def label_of(recipe: Recipe, word: str) -> str:
     )
 
 
+def stock_label(recipe: Recipe, word: str) -> str:
+    """Return the stock that a word means: a part, or an ingredient where several parts are of it.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    word : str
+        A label, an ingredient's key, or a part's name in any case.
+
+    Returns
+    -------
+    str
+        The label of a part, or the key of the ingredient of several.
+
+    Raises
+    ------
+    InputError
+        If no part is meant, or several of different ingredients.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> twice = (part("cocoa_butter", 1.0, label="early"), part("cocoa_butter", 1.0, label="late"))
+    >>> stock_label(Recipe("bar", Form.BAR, twice), "cocoa butter")
+    'cocoa_butter'
+    """
+    meant = [part for part in recipe.parts if word.casefold() in _words(part)]
+    keys = {part.of.key for part in meant if isinstance(part.of, Ingredient)}
+    labels = {part.label for part in recipe.parts}
+    if word not in labels and len(meant) > 1 and len(keys) == 1 and all(keys):
+        return keys.pop()
+    return label_of(recipe, word)
+
+
 def means_a_part(recipe: Recipe, word: str) -> bool:
     """Return whether a word is the label, key or name of at least one part."""
     return any(word.casefold() in _words(part) for part in recipe.parts)

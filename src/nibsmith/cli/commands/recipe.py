@@ -116,9 +116,8 @@ def _order(args: argparse.Namespace, there: bench.Bench) -> Order:
     total = mass_option("--total", args.total, there.file.decimal_sign)
     if bars is None and total is None and not there.shelf_g:
         bars = there.file.workshop.bars
-    in_bowl_g = there.in_bowl.parts_g
-    stock_g = {key: have_g + in_bowl_g.get(key, 0.0) for key, have_g in there.shelf_g.items()}
-    return Order(None if total is None else float(total), bars, stock_g)
+    in_bowl_g = there.in_bowl.parts_g if there.shelf_g else Order().bowl_g
+    return Order(None if total is None else float(total), bars, there.shelf_g, in_bowl_g)
 
 
 def _bars(typed: str | None) -> int | None:
@@ -157,7 +156,9 @@ def _document(asked: Asked) -> dict[str, object]:
 
 
 def _name(recipe: Recipe, key: str) -> str:
-    return next((part.name for part in recipe.parts if part.label == key), key)
+    names = {leaf.ingredient.key: leaf.ingredient.name for leaf in recipe.leaves()}
+    names |= {part.label: part.name for part in recipe.parts}
+    return names.get(key, key)
 
 
 def _text(asked: Asked, args: argparse.Namespace) -> Iterator[str]:

@@ -16,7 +16,6 @@ from nibsmith.cli.reading import mass_option, things_option, told_where
 from nibsmith.cli.recipe_page import name_of
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate import Split, round_to_scale, share_of_stock
-from nibsmith.science.kit import Kit, Mould
 from nibsmith.science.mixture import Recipe, ingredients
 
 MOST_WANTED = 100_000
@@ -57,6 +56,7 @@ def run(args: argparse.Namespace) -> int:
         split=split,
         wanted=_wanted(args.wanted, split, benches),
         use_up=args.use_up,
+        kits=[there.context.kit for there in benches],
     )
     if args.json:
         say_json(shared_document(stock, stock_g, shared))
@@ -83,16 +83,19 @@ def _key(words: str, recipes: Sequence[Recipe]) -> str:
 
 
 def _context(benches: Sequence[bench.Bench], split: Split) -> Context:
-    """Return the one workshop of all files; by bars they must not name different kits or moulds."""
+    """Return the one workshop of all files; by bars they must not name different kits, losses or moulds."""
     first = benches[0].context
     if split is not Split.BARS:
         return first
-    kits: dict[str | None, Kit | None] = {}
-    moulds: dict[float | None, Mould | None] = {}
-    for there in benches:
-        kits[there.context.kit.key if there.context.kit else None] = there.context.kit
-        moulds[there.context.mould.cavity_g if there.context.mould else None] = there.context.mould
-    for option, found in (("--kit", kits), ("--mould", moulds)):
+    contexts = [there.context for there in benches]
+    named: dict[str, Sequence[object]] = {
+        "--kit": [here.kit.key if here.kit else None for here in contexts],
+        "--residue": [here.kept_back_g for here in contexts],
+        "--loss": [here.lost_percent for here in contexts],
+        "--mould": [here.mould.cavity_g if here.mould else None for here in contexts],
+    }
+    for option, keys in named.items():
+        found = dict.fromkeys(keys)
         if len(found) > 1:
             what = f"The files name different ones, or some none: say {option}"
             raise InputError(what, value=", ".join(str(key) for key in found))
@@ -145,6 +148,8 @@ def _text(shared: SharedOut, context: Context) -> Iterator[str]:
             yield ""
             yield portion.name
             yield from columns(_weights(portion.recipe, context), "<>")
+        for remark in portion.remarks:
+            yield from wrapped(f"! {remark}", hang="    ")
 
 
 def _weights(recipe: Recipe, context: Context) -> list[tuple[str, str]]:

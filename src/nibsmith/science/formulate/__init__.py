@@ -56,7 +56,7 @@ from nibsmith.science.formulate.rounding import (
 )
 from nibsmith.science.formulate.scaling import scale_to_on_hand, scale_to_total
 from nibsmith.science.formulate.sharing import Claim, Portion, SharedStock, Split, share_out
-from nibsmith.science.formulate.shelf import LargestBatch, largest_batch, share_of_stock
+from nibsmith.science.formulate.shelf import LargestBatch, draws_on, largest_batch, share_of_stock, stock_of
 from nibsmith.science.formulate.solution import Clash, Conflict, Impossible, Solution
 from nibsmith.science.formulate.two_truths import (
     Bowl,
@@ -112,6 +112,7 @@ __all__ = [
     "can_go_in",
     "coming_out",
     "cost_limit",
+    "draws_on",
     "figure_changes",
     "finished_row",
     "fold_in_for",
@@ -134,6 +135,7 @@ __all__ = [
     "share_of_stock",
     "share_out",
     "small_doses",
+    "stock_of",
     "total_limit",
     "usual_tolerance",
     "what_stays",

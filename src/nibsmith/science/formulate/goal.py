@@ -119,8 +119,14 @@ def share_limit(
     >>> round(limit.gap({"cocoa_mass": 70.0, "sugar_granulated": 30.0}), 2)
     0.05
     """
-    name = f"the share of {recipe.part(label).name}"
+    name = f"the share of {_called(recipe, label)}"
     return Limit(name, reason, {label: 1.0}, whole_row(recipe), low, high, basis="as_weighed")
+
+
+def _called(recipe: Recipe, label: str) -> str:
+    """The name of a part; its label where another part has the same name."""
+    name = recipe.part(label).name
+    return name if sum(part.name == name for part in recipe.parts) == 1 else label
 
 
 def lock(recipe: Recipe, label: str, reason: str = "you locked it") -> Limit:
@@ -194,7 +200,7 @@ def mass_limit(
     >>> mass_limit(bar, "cocoa_mass", high=50.0).gap({"cocoa_mass": 70.0})
     20.0
     """
-    return Limit(f"the weight of {recipe.part(label).name}", reason, {label: 1.0}, None, low, high)
+    return Limit(f"the weight of {_called(recipe, label)}", reason, {label: 1.0}, None, low, high)
 
 
 def total_limit(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
@@ -12,12 +12,14 @@ from typing import NamedTuple, cast
 from nibsmith.science.errors import InputError
 from nibsmith.science.formulate.balancing import balance
 from nibsmith.science.formulate.goal import Goal, share_limit, total_limit
+from nibsmith.science.formulate.shelf import stock_of
 from nibsmith.science.formulate.solution import Clash, Impossible, Solution
 from nibsmith.science.formulate.two_truths import bowl_recipe
 from nibsmith.science.mixture import MACHINE_STAGES, Limit, Part, Recipe, Stage
 from nibsmith.science.tables import load, load_data
 
 NOT_IN_IT = "it is not in the recipe"
+NO_MORE = "there is no more on the shelf"
 
 
 @dataclass(frozen=True)
@@ -187,13 +189,15 @@ def rescue_limits(
             total_limit(bowl, high=bench.machine_max_g, only_machine=True, reason="the machine holds no more")
         )
     strange = {part.label for part in foreign}
-    for part in bowl.parts:
-        limits.extend(_no_more(part) if part.label in strange else _more_of(part, bench))
-    return tuple(limits)
+    known = [part for part in bowl.parts if part.label not in strange]
+    late = [part for part in known if not can_go_in(part, bench.stage, grind_on=bench.grind_on)]
+    limits.extend(_no_more(part, NOT_IN_IT) for part in bowl.parts if part.label in strange)
+    limits.extend(_no_more(part, "it cannot go in any more at this stage") for part in late)
+    return (*limits, *_shelf_limits([part for part in known if part not in late], bench))
 
 
-def _no_more(part: Part) -> list[Limit]:
-    return [Limit(_weight_of(part), NOT_IN_IT, {part.label: 1.0}, None, high=part.mass_g)]
+def _no_more(part: Part, reason: str) -> Limit:
+    return Limit(_weight_of(part), reason, {part.label: 1.0}, None, high=part.mass_g)
 
 
 def _weight_of(part: Part) -> str:
@@ -209,28 +213,19 @@ def _share(recipe: Recipe, bowl: Recipe, part: Part, tolerance: Tolerance) -> Li
     return share_limit(bowl, part.label, low=low, high=wanted + off, reason=reason)
 
 
-def _more_of(part: Part, bench: Bench) -> list[Limit]:
-    """What bounds how much more of a part can go in."""
-    row = {part.label: 1.0}
-    name = _weight_of(part)
-    if not can_go_in(part, bench.stage, grind_on=bench.grind_on):
-        return [Limit(name, "it cannot go in any more at this stage", row, None, high=part.mass_g)]
-    there_g = _on_shelf(part, bench)
-    if there_g is None:
-        return []
-    return [
-        Limit(
-            name, "there is no more on the shelf", row, None, high=part.mass_g + _weight(there_g, part.label)
-        )
-    ]
-
-
-def _on_shelf(part: Part, bench: Bench) -> float | None:
-    key = "" if isinstance(part.of, Recipe) else part.of.key
-    for name in (part.label, key):
-        if name in bench.shelf_g:
-            return bench.shelf_g[name]
-    return 0.0 if bench.only_shelf else None
+def _shelf_limits(parts: list[Part], bench: Bench) -> Iterator[Limit]:
+    """What there is of each stock; several parts that draw on one have it together."""
+    drawing: dict[str, list[Part]] = {}
+    for part in parts:
+        stock = stock_of(part, bench.shelf_g)
+        if stock is not None or bench.only_shelf:
+            drawing.setdefault(part.label if stock is None else stock, []).append(part)
+    for stock, together in drawing.items():
+        first = together[0]
+        there_g = _weight(bench.shelf_g.get(stock, 0.0), first.label)
+        name = _weight_of(first) if len(together) == 1 else f"{_weight_of(first)} in all additions"
+        row = {part.label: 1.0 for part in together}
+        yield Limit(name, NO_MORE, row, None, high=sum(part.mass_g for part in together) + there_g)
 
 
 def _weight(value: float, field_name: str) -> float:

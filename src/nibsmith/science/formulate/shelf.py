@@ -3,20 +3,82 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import Recipe
+from nibsmith.science.mixture import Ingredient, Part, Recipe
 
 _TIE = 1e-9  # two stocks that last equally long to this relative difference run out together
+
+
+def stock_of(part: Part, stocks: Iterable[str]) -> str | None:
+    """Return the stock that a part draws on as a whole.
+
+    Parameters
+    ----------
+    part : Part
+        The part.
+    stocks : iterable of str
+        Part labels or ingredient keys.
+
+    Returns
+    -------
+    str or None
+        Its own label before the key of its ingredient; ``None`` where it draws on none as a whole.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import part
+    >>> stock_of(part("sugar_granulated", 1.0, label="second"), {"sugar_granulated", "cocoa_mass"})
+    'sugar_granulated'
+    """
+    named = set(stocks)
+    key = part.of.key if isinstance(part.of, Ingredient) else ""
+    return next((name for name in (part.label, key) if name and name in named), None)
+
+
+def draws_on(recipe: Recipe, stocks: Iterable[str]) -> Mapping[str, Mapping[str, float]]:
+    """Return what each part of a recipe draws on each stock.
+
+    A stock is named by the label of a part, or by the key of an ingredient; an ingredient is counted
+    wherever it stands, in every addition and inside nested recipes, but not in a part that has a stock of its
+    own.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    stocks : iterable of str
+        Part labels or ingredient keys.
+
+    Returns
+    -------
+    Mapping[str, Mapping[str, float]]
+        Stock to part label to share in everything weighed [0 to 1].
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> sugars = (part("sugar_granulated", 20.0, label="first"), part("sugar_granulated", 10.0, label="last"))
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), *sugars))
+    >>> draws_on(bar, ["sugar_granulated"])
+    {'sugar_granulated': {'first': 0.2, 'last': 0.1}}
+    """
+    found: dict[str, dict[str, float]] = {stock: {} for stock in stocks}
+    total_g = recipe.total_g
+    for leaf in recipe.leaves():
+        stock = next((name for name in (leaf.part.label, leaf.ingredient.key) if name in found), None)
+        if stock is not None:
+            label = leaf.part.label
+            found[stock][label] = found[stock].get(label, 0.0) + leaf.mass_g / total_g
+    return found
 
 
 def share_of_stock(recipe: Recipe, key: str) -> float:
     """Return the share of a recipe that is taken from one stock.
 
-    A stock is named by the label of a part, or else by the key of an ingredient; an ingredient is counted
-    wherever it stands, inside nested recipes too.
+    A stock is named as for ``draws_on``.
 
     Parameters
     ----------
@@ -37,10 +99,7 @@ def share_of_stock(recipe: Recipe, key: str) -> float:
     >>> share_of_stock(bar, "sugar_granulated")
     0.3
     """
-    if any(part.label == key for part in recipe.parts):
-        return recipe.share(key)
-    taken_g = sum(leaf.mass_g for leaf in recipe.leaves() if leaf.ingredient.key == key)
-    return taken_g / recipe.total_g
+    return sum(draws_on(recipe, [key])[key].values())
 
 
 @dataclass(frozen=True)
@@ -97,7 +156,7 @@ def largest_batch(recipe: Recipe, shelf_g: Mapping[str, float], *, only_shelf: b
     >>> round(batch.total_g), batch.runs_out, round(batch.left_g["sugar_granulated"])
     (2000, ('cocoa_mass',), 300)
     """
-    shares = {key: share_of_stock(recipe, key) for key in shelf_g}
+    shares = {key: sum(drawn.values()) for key, drawn in draws_on(recipe, shelf_g).items()}
     _check_shelf(recipe, shelf_g, shares)
     missing = [
         part for part in recipe.parts if part.mass_g > 0 and not _on_shelf(recipe, part.label, shelf_g)

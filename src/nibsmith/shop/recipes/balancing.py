@@ -57,6 +57,7 @@ class Asked:
     offered: str
     objective: str
     free_total: bool = False
+    pours: bool = False
     chosen: Mapping[str, str] = field(default_factory=dict)
     new: Row | None = None
     wishes: Wishes | None = None
@@ -65,7 +66,7 @@ class Asked:
 
     @property
     def is_empty(self) -> bool:
-        return not (any(self.texts.values()) or self.called or self.objective == CHEAPEST)
+        return not (any(self.texts.values()) or self.called or self.pours or self.objective == CHEAPEST)
 
 
 def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> Asked:
@@ -84,6 +85,7 @@ def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> A
         offered=data.get("offer", "").strip(),
         objective=CHEAPEST if data.get("objective") == CHEAPEST else LEAST_CHANGE,
         free_total=data.get("total") == "free",
+        pours="pours" in data,
         chosen=picked(data),
     )
     return asked if asked.is_empty else _with_wishes(asked, opened, settings)
@@ -123,6 +125,8 @@ def _with_wishes(asked: Asked, opened: Opened, settings: WorkshopSettings) -> As
         table["cost_per_kg"] = {"max": cost}
     if asked.called:
         table["called"] = [asked.called]
+    if asked.pours:
+        table["pours"] = True
     new = _offered(asked, opened, errors, questions) if asked.offered else None
     wishes = None if errors else _wishes(table, errors)
     if wishes is not None and new is not None:

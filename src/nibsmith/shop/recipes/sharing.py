@@ -68,8 +68,16 @@ def shared_out(sharing: Sharing, recipes: Sequence[Listed], settings: WorkshopSe
         raise InputError("No recipe is chosen", advice="Tick those that take from it.", field="recipe")
     split = Split(sharing.split)
     wanted = None if split is Split.EQUAL else [_wanted(one, sharing, settings) for one in chosen]
-    opened = [open_version(one.version).recipe for one in chosen]
-    outcome = share_out(named.ref, float(grams), opened, context(), split=split, wanted=wanted)
+    opened = [open_version(one.version) for one in chosen]
+    outcome = share_out(
+        named.ref,
+        float(grams),
+        [one.recipe for one in opened],
+        context(),
+        split=split,
+        wanted=wanted,
+        kits=[one.context.kit for one in opened],
+    )
     return Shared(named, outcome, chosen)
 
 

@@ -34,6 +34,7 @@ class ShownPortion:
     sentence: str
     batch: Weight | None
     have: str
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ def show_shared(shared: Shared, settings: WorkshopSettings) -> ShownShared:
             sentence=said(portion.sentence, settings),
             batch=None if portion.recipe is None else weight(portion.recipe.total_g, settings),
             have="" if portion.recipe is None else f"{_grams(portion.takes_g)} g {shared.named.name}",
+            remarks=tuple(said(remark, settings) for remark in portion.remarks),
         )
         for listed, portion in zip(shared.recipes, shared.outcome.portions, strict=True)
     )

@@ -65,12 +65,12 @@ def _grams(found: Sized) -> Decimal:
 
 
 def parts_named(text: str, recipe: Recipe) -> Mapping[str, Decimal]:
-    """Return amounts typed in words by the labels of a recipe's parts [g]."""
+    """Return stocks typed in words [g]: by part labels, or by ingredient where several parts are of it."""
     found: dict[str, Decimal] = {}
     for thing in read_things(text, workshop().decimal_sign):
         if thing.mass_g is None:
             raise InputError("This needs a weight", value=thing.words, advice="Write such as 500 g.")
-        label = _label_of(thing.words, recipe)
+        label = _stock_of(thing.words, recipe)
         found[label] = found.get(label, Decimal(0)) + thing.mass_g
     return found
 
@@ -100,12 +100,27 @@ def _label_of(words: str, recipe: Recipe) -> str:
     return label
 
 
-def label_in(words: str, recipe: Recipe) -> str | None:
-    """Return the one part that words name; what stands in the recipe decides between several meanings."""
+def _stock_of(words: str, recipe: Recipe) -> str:
+    """Several parts of one ingredient have one stock together."""
+    labels = _labels_in(words, recipe)
+    things = [recipe.part(label).of for label in labels]
+    keys = {thing.key for thing in things if isinstance(thing, Ingredient)}
+    if len(labels) > 1 and len(keys) == 1 and all(isinstance(thing, Ingredient) for thing in things):
+        return keys.pop()
+    return _label_of(words, recipe)
+
+
+def _labels_in(words: str, recipe: Recipe) -> list[str]:
+    """Return the parts that words can name."""
     plain = words.casefold()
     by_name = [part.label for part in recipe.parts if plain in (part.name.casefold(), part.label)]
     holding = [part.label for part in recipe.parts if holds(part.name, words)]
-    labels = by_name or holding or _labels_by_alias(words, recipe)
+    return by_name or holding or _labels_by_alias(words, recipe)
+
+
+def label_in(words: str, recipe: Recipe) -> str | None:
+    """Return the one part that words name; what stands in the recipe decides between several meanings."""
+    labels = _labels_in(words, recipe)
     if len(labels) > 1:
         names = list(dict.fromkeys(recipe.part(label).name for label in labels))
         offered = " or ".join(names if len(names) == len(labels) else labels)
