@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from nibsmith.answers.answer import Answer
@@ -110,10 +110,16 @@ def _percent(opened: Opened, label: str) -> Fraction | None:
 
 
 def _change(old: Fraction, new: Fraction, settings: WorkshopSettings, step: Decimal = HUNDREDTH) -> str:
-    text = share_text(abs(new - old), settings, step)
-    if not any(sign in "123456789" for sign in text):
+    """Write the difference of two figures as they are shown, so that it can be checked by eye."""
+    change = _shown(new, step) - _shown(old, step)
+    if not change:
         return ""
-    return f"{'+' if new > old else MINUS}{text}"
+    return f"{'+' if change > 0 else MINUS}{share_text(abs(change), settings, step)}"
+
+
+def _shown(percent: Fraction, step: Decimal) -> Fraction:
+    number = Decimal(percent.numerator) / Decimal(percent.denominator)
+    return Fraction(number.quantize(step, ROUND_HALF_UP))
 
 
 def _figures(old: Mixture, new: Mixture, settings: WorkshopSettings) -> Iterable[FigurePair]:
