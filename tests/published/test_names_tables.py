@@ -12,6 +12,7 @@ import csv
 import pytest
 
 from nibsmith.science.legal import classes, jurisdictions
+from nibsmith.science.tables import Status
 
 # Least (or, with a sign, other) percent: < is strictly less, = is at most. Empty means no rule of that kind.
 PUBLISHED = """\
@@ -45,7 +46,7 @@ eu,gianduja,part,32,,8,,,,hazel>20 hazel=40 nuts=60 ms=5
 eu,milk,part,25,,2.5,3.5,14,25,
 eu,milk_vermicelli,part,20,,,,12,12,
 eu,milk_couverture,part,25,,2.5,3.5,14,31,
-eu,gianduja_milk,part,25,,2.5,,10,,hazel>15 hazel=40 nuts=60
+eu,gianduja_milk,part,,,,,10,,hazel>15 hazel=40 nuts=60
 eu,cream,part,25,,2.5,5.5,14,25,
 eu,skimmed,part,25,,2.5,,14,25,mf=1
 eu,family_milk,part,20,,2.5,5,20,25,
@@ -85,6 +86,7 @@ tr,white,part,,20,,3.5,14,,
 jp,chocolate,part,35,18,,,,,
 jp,chocolate_dairy,part,21,18,,3,,,cpm>35
 jp,white,part,21,18,,3,,,cpm>35
+jp,white_basic,part,35,18,,,,,
 jp,milk,part,21,18,,3,14,,
 jp,quasi,part,15,3,,,,,any_fat>18
 jp,quasi_milk,part,7,3,,2,12.5,,any_fat>18
@@ -117,7 +119,22 @@ in,praline,whole,,,,,,,chocolate>25
 ROWS = list(csv.DictReader(PUBLISHED.splitlines()))
 # The UK keeps the table of the directive.
 ROWS += [{**row, "jurisdiction": "uk"} for row in ROWS if row["jurisdiction"] == "eu"]
-NO_FIGURES = {"cocoa_mass", "processed"}  # names whose only rule is what they are made of
+NO_FIGURES = {"cocoa_only", "processed"}  # names whose only rule is what they are made of
+# What the tables add by reading one text like another: jurisdictions, name, figure, side, percent.
+READ_INTO = (
+    ("eu uk", "milk_vermicelli", "ffdcs", "more than", 0),  # milk chocolate holds cocoa other than butter
+    ("eu uk", "gianduja_milk", "tdcs", "at least", 25),  # milk chocolate as its base, Annex I A.4(a)
+    ("eu uk", "gianduja_milk", "ffdcs", "at least", 2.5),
+    ("eu uk", "gianduja_milk", "mf", "at least", 3.5),
+    ("eu uk", "gianduja_milk", "law_fat", "at least", 25),
+    ("eaeu", "bitter", "ffdcs", "at least", 14),  # a kind of chocolate, which asks 14
+    ("eaeu", "dark", "ffdcs", "at least", 14),
+    ("eu uk ch in tr", "cocoa_mass", "cb", "at least", 47),  # cocoa mass as CXS 141 has it
+    ("eu uk ch in tr", "cocoa_mass", "cb", "at most", 60),
+    ("ca", "cocoa_mass", "cb", "at most", 60),  # the upper end of 21 CFR 163.111
+)
+# Annex I A.4: these milk solids are of milk, cream, butter or milk fat; buttermilk is not on the list.
+LISTED_MILK = {"eu", "uk", "ch", "tr"}
 FINISHED = {"hazel", "nuts", "ms"}  # of a gianduja these are counted in the finished product
 
 Rule = tuple[str, str, float, str]
@@ -135,7 +152,28 @@ def published(row: dict[str, str]) -> set[Rule]:
         figure, number = text.split(sign)
         gianduja = "gianduja" in row["key"] and figure in FINISHED
         rules.add((figure, sides[sign], float(number), "shell" if gianduja else row["basis"]))
-    return rules
+    if row["jurisdiction"] in LISTED_MILK:
+        rules = {("ms_listed", *rule[1:]) if rule[:2] == ("ms", "at least") else rule for rule in rules}
+    return rules | read_into(row["jurisdiction"], row["key"])
+
+
+def read_into(jurisdiction: str, key: str) -> set[Rule]:
+    return {
+        (figure, side, float(percent), "part")
+        for places, name, figure, side, percent in READ_INTO
+        if jurisdiction in places.split() and name == key
+    }
+
+
+@pytest.mark.parametrize(("places", "key"), dict.fromkeys((row[0], row[1]) for row in READ_INTO))
+def test_what_is_read_into_a_text_says_so(places: str, key: str) -> None:
+    for jurisdiction in places.split():
+        figures = {(figure, side) for figure, side, _, _ in read_into(jurisdiction, key)}
+        bounds = classes(jurisdiction)[key].bounds
+        read = [bound for bound in bounds if (bound.figure, bound.side) in figures and not bound.shared]
+        assert len(read) == len(figures)
+        assert {bound.status for bound in read} == {Status.JUDGEMENT}
+        assert all(bound.note for bound in read)
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['jurisdiction']}-{row['key']}")
@@ -148,6 +186,7 @@ def test_the_figures_of_a_name_are_the_published_ones(row: dict[str, str]) -> No
 
 def test_every_name_with_figures_was_typed_twice() -> None:
     typed = {(row["jurisdiction"], row["key"]) for row in ROWS}
+    typed |= {(jurisdiction, row[1]) for row in READ_INTO for jurisdiction in row[0].split()}
     held = {(key, name) for key in jurisdictions() for name in classes(key)}
     assert {pair for pair in held - typed if pair[1] not in NO_FIGURES} == set()
     assert typed - held == set()
@@ -158,7 +197,8 @@ SHARED: dict[str, set[Rule]] = {
     "codex": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "part")},
     "eu": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "part")},
     "uk": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "part")},
-    "ch": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "part")},
+    # The Swiss share of vegetable fat is of all but other foods: flavourings and emulsifiers stay in.
+    "ch": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "foodless")},
     "us": {
         ("emulsifier", "at most", 1, "part"),
         ("emulsifier", "at most", 1.5, "part"),
@@ -168,23 +208,39 @@ SHARED: dict[str, set[Rule]] = {
     "jp": {("chocolate", "at least", 60, "whole"), ("water", "at most", 3, "part")},
     "tw": {("vf", "at most", 5, "whole")},
     "in": {("vf", "at most", 5, "part")},
-    "tr": {("vf", "at most", 5, "part")},
+    "tr": set(),
     "eaeu": {("vf", "at most", 5, "part")},
     "au-nz": {("other_oils", "at most", 5, "whole")},
     "kr": set(),
     "br": set(),
 }
+# The same, as far as it is read into a text; what is in doubt stands apart.
+SHARED_READ_INTO: dict[str, set[Rule]] = {
+    # Nuts of a gianduja to 60 %, other foods inside these; a bar of cocoa alone keeps the cap of 40 %.
+    "codex": {("oef", "at most", 60, "shell"), ("oef", "at most", 40, "shell")},
+    "eu": {("oef", "at most", 60, "shell"), ("oef", "at most", 40, "shell")},
+    "uk": {("oef", "at most", 60, "shell"), ("oef", "at most", 40, "shell")},
+    "ch": {("oef", "at most", 40, "shell")},
+    "tr": {("oef", "at most", 40, "shell"), ("vf", "at most", 5, "part")},  # as the directive
+    "eaeu": {("chocolate", "at least", 25, "whole")},  # under it it is no chocolate product
+}
+DOUBTED: dict[str, set[Rule]] = {key: {("oef", "at most", 40, "whole")} for key in ("us", "ca", "in", "eaeu")}
 
 
 @pytest.mark.parametrize("jurisdiction", SHARED)
 def test_what_names_share_is_as_published(jurisdiction: str) -> None:
     bounds = {bound for name in classes(jurisdiction).values() for bound in name.bounds if bound.shared}
-    found = {
-        (bound.figure, bound.side, round(100 * bound.share, 6), bound.basis)
-        for bound in bounds
-        if bound.share > 0 and bound.figure != "oef_not_nuts"
+    found: dict[str, set[Rule]] = {"read": set(), "read into it": set(), "in doubt": set()}
+    for bound in bounds:
+        rule = (bound.figure, bound.side, round(100 * bound.share, 6), bound.basis)
+        into = "read into it" if bound.status is Status.JUDGEMENT else "read"
+        if bound.share > 0 and bound.figure != "oef_not_nuts":
+            found["in doubt" if bound.doubt else into].add(rule)
+    assert found == {
+        "read": SHARED[jurisdiction],
+        "read into it": SHARED_READ_INTO.get(jurisdiction, set()),
+        "in doubt": DOUBTED.get(jurisdiction, set()),
     }
-    assert found == SHARED[jurisdiction]
 
 
 def test_north_america_allows_no_vegetable_fat_in_plain_names() -> None:

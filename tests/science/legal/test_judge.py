@@ -485,9 +485,8 @@ def test_rules_from_memory_are_off_and_say_so() -> None:
 
 
 def test_a_memory_rule_that_is_off_is_not_asked_of_a_read_name() -> None:
-    # Codex gianduja: nuts together over 60 % is remembered, not read.
-    parts = (part(MASS, 20.0), part(SUGAR, 17.0), part("hazelnut_paste", 35.0), part("almond", 28.0))
-    bar = Recipe("gianduja", Form.BAR, parts)
+    # Codex gianduja: milk solids over 5 % is remembered, not read; 6 x 0.97 = 5.82 %.
+    bar = weighed(mass=40.0, sugar=29.0, milk=6.0, hazelnut_paste=25.0)
     assert "gianduja" in allowed(bar, "codex", memory_rules=False)
     assert "gianduja" not in allowed(bar, "codex", memory_rules=True)
 

@@ -93,8 +93,11 @@ def is_ground_hazelnut(item: Item) -> bool:
 
 
 def is_nut(item: Item) -> bool:
-    """Whether an item is nuts of any sort, ground or not."""
-    return words("nuts")["tag"] in item.leaf.ingredient.tags or is_hazelnut(item)
+    """Whether an item is nuts of any sort, ground or not; peanuts are none."""
+    ingredient, no_nuts = item.leaf.ingredient, words("nuts")["not_allergens"]
+    if any(allergen in no_nuts for allergen in (*ingredient.allergens_eu, *ingredient.allergens_us)):
+        return is_hazelnut(item)
+    return words("nuts")["tag"] in ingredient.tags or is_hazelnut(item)
 
 
 def is_whey(item: Item) -> bool:
@@ -102,9 +105,30 @@ def is_whey(item: Item) -> bool:
     return item.leaf.ingredient.composition.get("whey_solids_nonfat_g", 0.0) > 0
 
 
+def is_buttermilk(item: Item) -> bool:
+    """Whether an item is buttermilk: by its key or its tag."""
+    ingredient = item.leaf.ingredient
+    return ingredient.key in words("buttermilk")["keys"] or words("tags")["buttermilk"] in ingredient.tags
+
+
+def _listed_milk(item: Item) -> Counted:
+    """Milk solids of the milks that a text lists, which leave buttermilk out."""
+    return NOTHING if is_buttermilk(item) else item.brings["milk_solids"]
+
+
 def in_shell(item: Item) -> bool:
     """Whether an item is not in a filling."""
     return item.leaf.stage is not Stage.FILLING
+
+
+def _added_oils(item: Item) -> Counted:
+    """Fat added as an oil or a fat; the oil inside nuts is none."""
+    added = item.leaf.kind is Kind.VEGETABLE_FAT or words("tags")["animal_fat"] in item.leaf.ingredient.tags
+    return item.brings["other_fat"] if added else NOTHING
+
+
+def _is_chocolate_part(item: Item) -> bool:
+    return not item.off
 
 
 def _everything(item: Item) -> Counted:
@@ -117,10 +141,11 @@ FIGURES: Mapping[str, Count] = {
     "ffdcs": _brought("fat_free_dry_cocoa_solids"),
     "mf": _brought("milk_fat"),
     "ms": _brought("milk_solids"),
+    "ms_listed": _listed_milk,
     "msnf": _brought("milk_solids_nonfat"),
     "law_fat": _brought("law_fat"),
     "any_fat": _brought("total_fat"),
-    "other_oils": _brought("other_fat"),
+    "other_oils": _added_oils,
     "vf": _brought("vegetable_fat"),
     "cpm": _cocoa_and_milk,
     "liquor": _liquor,
@@ -137,18 +162,27 @@ FIGURES: Mapping[str, Count] = {
     "nuts": _weight(is_nut),
     "oef": _weight(lambda item: item.other),
     "oef_not_nuts": _weight(lambda item: item.other and not is_nut(item)),
-    "chocolate": _weight(lambda item: not item.off),
-    "shell": _weight(in_shell),
+    "chocolate": _weight(_is_chocolate_part),
+    # What is around a filling counts like the chocolate of a praline: without the nuts in it.
+    "shell": _weight(_is_chocolate_part),
 }
 # Figures that are a weight in the finished mass: the same grams stand in the basis.
 WEIGHTS = frozenset(
     {"sweet", "flour", "emulsifier", "starch_sugar", "animal_fat", "nonbutter_cocoa", "whey", "hazel", "nuts"}
 ) | {"oef", "oef_not_nuts", "chocolate", "shell"}
-BASES: Mapping[str, Count] = {"part": _everything, "dry": _dry, "shell": _everything, "whole": _everything}
+BASES: Mapping[str, Count] = {
+    "part": _everything,
+    "dry": _dry,
+    "foodless": _everything,
+    "shell": _everything,
+    "whole": _everything,
+}
 
 
 def in_basis(item: Item, basis: str) -> bool:
     """Whether an item is inside a basis: what a figure is counted in and taken of."""
     if basis == "whole":
         return True
+    if basis == "foodless":
+        return in_shell(item) and not item.other
     return in_shell(item) if basis == "shell" else not item.off

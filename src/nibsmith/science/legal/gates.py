@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from nibsmith.science.legal.figures import is_ground_hazelnut, is_whey
+from nibsmith.science.legal.dairy import Told, milk_of_list, not_buttermilk_alone, skim_milk
+from nibsmith.science.legal.figures import is_buttermilk, is_ground_hazelnut, is_whey
 from nibsmith.science.legal.items import FOLDED_STAGES, PIECES, Item, is_chocolate, is_cocoa
 from nibsmith.science.legal.laws import Bound, Law, NameClass, words
 from nibsmith.science.legal.raw import nib_gate
 from nibsmith.science.legal.tally import Outcome, Tally
+from nibsmith.science.legal.vegetable_fats import equivalent_fat, fat_list_not_seen, permitted_fat
 from nibsmith.science.mixture import Form, Grind, Kind, Stage
 
 FORM_WORDS: Mapping[Form, str] = {
@@ -184,22 +186,6 @@ def _vegetable_fat(case: Case) -> Gate:
     return Gate("vegetable_fat", present, "it holds no vegetable fat")
 
 
-def _permitted_fat(case: Case) -> Gate:
-    fats = [item for item in case.tally.inside("shell") if item.leaf.kind is Kind.VEGETABLE_FAT]
-    known = words("permitted_fat")
-    refused = [item.leaf.ingredient.name for item in fats if _named(item, known["refused"])]
-    if refused:
-        return Gate("permitted_fat", False, f"{', '.join(refused)} is not among the six vegetable fats")
-    unclear = [item.leaf.ingredient.name for item in fats if not _named(item, known["words"])]
-    reason = f"{', '.join(unclear)} must be one of {', '.join(known['words'])}"
-    return Gate("permitted_fat", not unclear, reason, certain=not unclear)
-
-
-def _named(item: Item, known: list[str]) -> bool:
-    text = f"{item.leaf.ingredient.key} {item.leaf.ingredient.name}".lower()
-    return any(word in text for word in known)
-
-
 def _no_nibs_in_white(case: Case) -> Gate:
     strewn = case.any(
         lambda item: is_cocoa(item.leaf) and item.leaf.stage in FOLDED_STAGES and not _butter(item)
@@ -213,12 +199,7 @@ def _butter(item: Item) -> bool:
 
 
 def _buttermilk(case: Case) -> Gate:
-    return Gate("buttermilk", case.any(_is_buttermilk), "it holds no sweet-cream buttermilk")
-
-
-def _is_buttermilk(item: Item) -> bool:
-    ingredient = item.leaf.ingredient
-    return ingredient.key in words("buttermilk")["keys"] or words("tags")["buttermilk"] in ingredient.tags
+    return Gate("buttermilk", case.any(is_buttermilk), "it holds no sweet-cream buttermilk")
 
 
 def _dairy_parts(case: Case) -> Gate:
@@ -251,6 +232,11 @@ def _nibs(case: Case) -> Gate:
     return Gate("nibs", met, reason, certain)
 
 
+def _by_items(name: str, told: Callable[[list[Item]], Told], basis: str) -> Callable[[Case], Gate]:
+    """Return a gate that is told by the items of a basis."""
+    return lambda case: Gate(name, *told(case.tally.inside(basis)))
+
+
 GATES: Mapping[str, Callable[[Case], Gate]] = {
     "sugar": _sugar,
     "milk": _milk,
@@ -262,7 +248,12 @@ GATES: Mapping[str, Callable[[Case], Gate]] = {
     "composite": _composite,
     "only_cocoa": _only_cocoa,
     "vegetable_fat": _vegetable_fat,
-    "permitted_fat": _permitted_fat,
+    "milk_of_list": _by_items("milk_of_list", milk_of_list, "part"),
+    "not_buttermilk_alone": _by_items("not_buttermilk_alone", not_buttermilk_alone, "part"),
+    "skim_milk": _by_items("skim_milk", skim_milk, "part"),
+    "permitted_fat": _by_items("permitted_fat", permitted_fat, "shell"),
+    "equivalent_fat": _by_items("equivalent_fat", equivalent_fat, "shell"),
+    "fat_list": _by_items("fat_list", fat_list_not_seen, "shell"),
     "no_nibs_in_white": _no_nibs_in_white,
     "buttermilk": _buttermilk,
     "dairy_parts": _dairy_parts,
@@ -271,4 +262,4 @@ GATES: Mapping[str, Callable[[Case], Gate]] = {
 }
 BY_FORM = frozenset({"plain", "whole"})
 # What fails these is the thing named, with a fault; what fails any other gate is another thing.
-FAULTS = frozenset({"nibs", "permitted_fat"})
+FAULTS = frozenset({"nibs", "permitted_fat", "equivalent_fat"})

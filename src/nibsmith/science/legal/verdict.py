@@ -38,6 +38,8 @@ class Lack:
         """The lack in words."""
         if self.has is None or self.needs is None or self.gap is None:
             return self.reason
+        if self.needs == 0 and self.side in LEAST:
+            return f"{self.figure}: it holds none, and some is asked"
         if self.needs == 0:
             return f"{self.figure}: it holds {shown(self.has)} g per 100 g, and none is allowed"
         way = "short" if self.side in LEAST else "over"
