@@ -96,10 +96,14 @@ def test_any_search_is_answered(client: Client, words: str, kind: str, whose: st
     assert client.get(reverse("stock:ingredients"), asked).status_code == 200
 
 
-def test_ten_megabytes_are_refused_before_they_are_read(client: Client, typed: dict[str, str]) -> None:
-    response = client.post(ADD, {**typed, "note": "x" * (10 * 1024 * 1024)})
+def test_ten_megabytes_of_a_note_are_refused_beside_it(client: Client, typed: dict[str, str]) -> None:
+    note = "x" * (10 * 1024 * 1024)
+    response = client.post(ADD, {**typed, "note": note})
+    body = response.content.decode()
 
-    assert response.status_code == 413
+    assert response.status_code == 422
+    assert f"This is too long (got {len(note)} characters" in body
+    assert note in body
     assert not OwnIngredient.objects.exists()
 
 
