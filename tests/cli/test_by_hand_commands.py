@@ -94,6 +94,12 @@ def test_what_is_asked_for_is_left_out() -> None:
     assert warm["unit"] == "°C"
 
 
+@pytest.mark.parametrize("size", ["25 µm", "25um", "25 microns", "25"])
+def test_a_size_is_read_with_its_unit(size: str) -> None:
+    bare = document("pour", "--fat", "36", "--cocoa", "25", "--sugar", "25")["answer"]
+    assert document("pour", "--fat", "36", "--cocoa", size, "--sugar", size)["answer"] == bare
+
+
 def test_a_recipe_file_pours_as_its_own_answer_says() -> None:
     file = EXAMPLES / "weir-lane-68.toml"
     whole = document("recipe", file)
@@ -126,6 +132,7 @@ def test_what_can_be_seen_is_listed_where_nothing_is_told() -> None:
         (("pour", "--fat", "36", "recipe.toml"), "A mass comes from one place"),
         (("pour", "--fat", "a third"), "--fat: This is not a share in percent"),
         (("pour", "--fat", "36", "--kit", "anvil"), "--kit: "),
+        (("pour", "--fat", "36", "--cocoa", "25 mm"), "--cocoa: This is not a number"),
         (("pour", str(EXAMPLES / "weir-lane-68.toml"), "--lecithin", "1"), "--lecithin goes with --fat"),
         (("grind", "24 h"), "READING: Line 1 does not hold 2 to 3 numbers"),
         (("seed", "1.2 kg"), "This is needed and has no usual value"),

@@ -209,8 +209,9 @@ def case_of(recipe: Recipe, context: Context) -> Case:
         flow_matter(recipe),
         calibration_of(process.seen, process.calibration or calibrate([])),
     )
-    if process.end_water_percent is not None:  # measured: it may be more than what was weighed in
-        matter = matter.holding(process.end_water_percent.high / 100)
+    told = process.end_water_percent or process.usual_water_percent
+    if told is not None:  # it may be more than what was weighed in
+        matter = matter.holding(told.high / 100)
     at = replace(at, viscosity_factor=calibration.eta_factor.value, yield_factor=calibration.tau_factor.value)
     varies = dict(_inputs(matter, sizes, sauter_share_of(context)))
     varies |= {"celsius": _triangle(temperature)}
@@ -240,9 +241,11 @@ def check(case: Case) -> None:
 
 def _water(context: Context) -> Span | None:
     """Water of the finished mass as a share; ``None`` where it stays as charged."""
-    said = process_of(context).end_water_percent
+    process = process_of(context)
+    said = process.end_water_percent
     if said is None and context.kit is not None:
         said = context.kit.end_water_percent
+    said = said or process.usual_water_percent
     return None if said is None else said.times(1 / 100)
 
 

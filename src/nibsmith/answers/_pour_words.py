@@ -8,6 +8,7 @@ from dataclasses import replace
 from nibsmith.answers._pour_estimate import BOTH_SIZES, Case
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.context import Context
+from nibsmith.answers.process import process_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, grams, joined
 from nibsmith.science.flow import Conditions, Use, flow, locked_nib_butter
 from nibsmith.science.numerics import widest
@@ -39,7 +40,10 @@ _NARROWED_BY = {
     "cocoa_um": ("the size of the cocoa", "take the median of several micrometer readings"),
     "sugar_um": ("the size of the sugar", "take the median of several micrometer readings"),
     BOTH_SIZES: ("the size of the grains", "take the median of several micrometer readings"),
-    "sauter_share": ("how many fines there are beside the largest grains", "a laser size table tells"),
+    "sauter_share": (
+        "how many fines there are beside the largest grains",
+        "no bench reading narrows it",
+    ),
     "end_water": ("the water left in the mass", "dry a weighed sample, or have it measured"),
     "celsius": ("the temperature it is poured at", "measure it in the bowl"),
     "solid_fat": ("how far it has crystallised", "stir, and keep its temperature steady"),
@@ -162,13 +166,22 @@ def water_words(case: Case, context: Context) -> str:
     """Return the water of the mass and what it costs."""
     water, table = float(case.central.water), load("flow")
     text = f"Water of the finished mass {100 * water:.1f}{NO_BREAK}%"
-    if case.water is None:
+    if _water_is_usual(context) and case.water is not None:
+        ends = f"{100 * case.water.low:.1f}{RANGE}{100 * case.water.high:.1f}{NO_BREAK}%"
+        text += f", as is usual, for nobody told it ({ends})"
+    elif case.water is None:
         text += ", as it goes in" if context.kit else ", as it goes in, for no kit is chosen"
     over = water - table["water_free"].value
     if over <= 0:
         return f"{text}: dry enough."
     missing = 100 * over / table["water_for_fat"].value
     return f"{text}: it thickens as if {missing:.1f}{NO_BREAK}% of fat were missing."
+
+
+def _water_is_usual(context: Context) -> bool:
+    process, kit = process_of(context), context.kit
+    told = process.end_water_percent or (kit.end_water_percent if kit is not None else None)
+    return told is None and process.usual_water_percent is not None
 
 
 def _lecithin_words(case: Case) -> Iterator[str]:

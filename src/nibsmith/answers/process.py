@@ -40,7 +40,9 @@ class Process:
     """How a mass is made, as far as the maker has said; what is ``None`` is taken from the kit.
 
     Sizes are D90, or the median of micrometer readings [µm]; ``end_water_percent`` is the water of the
-    finished mass [%]; ``temperature_celsius`` is that of the tempered mass when it is poured [°C].
+    finished mass [%], ``usual_water_percent`` what is taken for it where neither the maker nor the kit says
+    it, and what went in does not either; ``temperature_celsius`` is that of the tempered mass when it is
+    poured [°C].
     ``calibration`` and ``speed`` are those of the kit. ``readings`` are of this batch, ``hours`` how long it
     is to be ground; both count from the last coarse addition [h]. ``seen`` is how this very mass was seen to
     flow, in order of time, since anything went in; ``calibration`` is then that of before it. ``cooling`` is
@@ -50,6 +52,7 @@ class Process:
     cocoa_d90_um: Span | None = None
     sugar_d90_um: Span | None = None
     end_water_percent: Span | None = None
+    usual_water_percent: Span | None = None
     temperature_celsius: Span | None = None
     use: Use | None = None
     aim: Aim | None = None

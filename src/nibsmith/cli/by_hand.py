@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from enum import StrEnum
@@ -19,6 +20,7 @@ from nibsmith.science.mixture import Span
 from nibsmith.science.quantities import parse_number, parse_percent, parse_temperature
 
 Member = TypeVar("Member", bound=StrEnum)
+_MICROMETRES = re.compile(r"\s*(?:µm|μm|um|microns?)\s*$", re.IGNORECASE)
 LONGEST = 10_000_000  # bytes of a file of readings
 
 
@@ -44,6 +46,11 @@ def number(option: str, text: str | None) -> float | None:
         return None
     with told_where(option, field=False):
         return float(parse_number(text))
+
+
+def micrometres(option: str, text: str | None) -> float | None:
+    """Return a size typed after an option; a bare number is in µm."""
+    return number(option, None if text is None else _MICROMETRES.sub("", text))
 
 
 def percent(option: str, text: str | None) -> float | None:

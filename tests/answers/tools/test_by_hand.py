@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -27,6 +28,8 @@ from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand, pour_by_han
 from nibsmith.answers.tools.roasting import LOSS, RoastTyped, roast_by_hand
 from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
 from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.flow import calibrate
+from nibsmith.science.grind import KitSpeed
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Span
 from nibsmith.science.temper import Chocolate, Fat, ProgramTable, held_bowl
@@ -56,6 +59,39 @@ def test_pouring_by_hand_is_the_answer_about_such_a_recipe() -> None:
         there.low,
         there.high,
     )
+
+
+def test_water_that_nobody_told_is_a_range_and_never_none() -> None:
+    for context in (Context(kit=kit("blender")), Context()):
+        asked = PourAsked(KnownMass(Chocolate.DARK, 36.0), context=context)
+        outcome = pour_by_hand(asked)
+        (water,) = [one for one in outcome.given if one.name == "Water"]
+        said = plain(" ".join(outcome.answer.reasons))
+
+        assert (plain(water.text), water.whose) == ("0.7–1.8 %", "usual")
+        assert "Water of the finished mass 1.2 %, as is usual, for nobody told it (0.7–1.8 %)" in said
+        assert "dry enough" not in said
+    stone = PourAsked(KnownMass(Chocolate.DARK, 36.0), context=Context(kit=kit("stone")))
+    assert "as is usual" not in " ".join(pour_by_hand(stone).answer.reasons)
+    told = PourAsked(KnownMass(Chocolate.DARK, 36.0), Process(end_water_percent=Span.exactly(0.9)))
+    assert "0.9 %: dry enough" in plain(" ".join(pour_by_hand(told).answer.reasons))
+
+
+def test_what_is_known_of_the_kit_counts_in_the_tools_too() -> None:
+    flow = replace(
+        calibrate([]), eta_factor=Span(1.4, 1.5, 1.6), tau_factor=Span(1.4, 1.5, 1.6), observations=6
+    )
+    speed = KitSpeed(Span(0.0028, 0.0030, 0.0032), 2000.0, 4)
+    mine = Context(kit=kit("stone"), process=Process(calibration=flow, speed=speed))
+
+    poured = pour_by_hand(PourAsked(KnownMass(Chocolate.DARK, 36.0), context=mine)).answer
+    assert "Calibrated with 6 observations of this kit" in " ".join(poured.reasons)
+    plainly = pour_by_hand(
+        PourAsked(KnownMass(Chocolate.DARK, 36.0), context=Context(kit=kit("stone")))
+    ).answer
+    assert poured.figure == pytest.approx(1.5 * plainly.figure)  # type: ignore[operator]
+    ground = grinding_by_hand(GrindAsked(context=mine)).answer
+    assert "by 4 batches of your kit" in " ".join(ground.reasons)
 
 
 def test_more_fat_pours_better() -> None:

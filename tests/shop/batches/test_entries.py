@@ -138,6 +138,12 @@ def test_the_database_too_refuses_a_correction_without_a_reason(batch: Batch, pa
         (FlowReading, {"how": "viscometer"}, "stress_pa"),
         (FlowReading, {"how": "viscometer", "viscosity_pas": Decimal(0)}, "viscosity_pas"),
         (FlowReading, {"how": "viscometer", "stress_pa": Decimal(9), "tempered": False}, "celsius"),
+        # 1 Pa at 5 1/s and 4 Pa·s at 40 1/s are of no one mass.
+        (
+            FlowReading,
+            {"how": "viscometer", "stress_pa": Decimal(1), "viscosity_pas": Decimal(4)},
+            "viscosity_pas",
+        ),
     ],
 )
 def test_an_entry_that_cannot_be_is_refused_and_nothing_is_written(

@@ -13,9 +13,16 @@ from django.test import Client
 from django.urls import reverse
 from pypdf import PdfReader
 
+from nibsmith.science.flow import Casson
+from nibsmith.science.grind import SizeReading
+from nibsmith.science.mixture import Span
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
+from nibsmith.shop.kit.calibrating.facts import VISCOMETER, Seen, Stretch, flow_facts, grinding_facts
+from nibsmith.shop.kit.calibrating.services import observe
 from nibsmith.shop.kit.instruments import FridgeCard, create_fridge
+from nibsmith.shop.kit.models import Subject
+from nibsmith.shop.kit.services import KitCard, create_kit
 from nibsmith.shop.tools.catalogue import BENCHES
 from source_tree import ROOT
 from tool_examples import EXAMPLES
@@ -52,6 +59,28 @@ def test_the_list_leads_to_every_tool(client: Client) -> None:
     body = client.get(reverse("tools:tools")).content.decode()
     for key, tool in BENCHES.items():
         assert f'href="{address(key)}">{html.escape(tool.name)}</a>' in body
+
+
+def test_a_tool_knows_what_was_seen_on_an_own_kit(client: Client) -> None:
+    agnes = create_kit(KitCard(name="Agnes", based_on="stone"))
+    foretold, read = Casson(10.0, 2.0), Casson(15.0, 3.0)
+    values = {"stress_at_5": read.stress_at_5, "viscosity_at_40": read.viscosity_at_40}
+    for batch in range(6):
+        thick = Seen(source=f"{batch}", words="thick", facts=flow_facts(VISCOMETER, foretold, values))
+        observe(agnes.ref, Subject.FLOW, f"{batch}", [thick])
+        stretch = Stretch(since_hours=0.0, start=Span(400.0, 500.0, 600.0), floor_um=15.0, charge_g=2000.0)
+        sizes = [(8.0, 100.0), (18.0, 50.0)]
+        fine = [
+            Seen(source=f"{hours}", words="µm", facts=grinding_facts(SizeReading(hours, um, 5), stretch))
+            for hours, um in sizes
+        ]
+        observe(agnes.ref, Subject.GRINDING, f"{batch}", fine)
+
+    poured = send(client, "pour", {**EXAMPLES["pour"].typed, "kit": agnes.ref})
+    assert "Calibrated with 6 observations of this kit" in poured
+    assert "not calibrated to your kit" not in poured
+    ground = send(client, "grinding", {"kit": agnes.ref, "last": "sugar", "readings": ""})
+    assert "by 6 batches of your kit" in ground
 
 
 def test_a_tool_that_is_not_there_is_not_found(client: Client) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import Process, aim_of, kit_of
+from nibsmith.answers.process import aim_of, kit_of, process_of
 from nibsmith.answers.process_sizes import start_size
 from nibsmith.answers.smooth import GrindCurve, grind_curve, smooth
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
@@ -50,8 +50,9 @@ class GrindAsked:
 
     @property
     def here(self) -> Context:
-        """The workshop with the readings in it."""
-        process = Process(readings=self.readings, aim=self.aim, hours=self.hours)
+        """The workshop with the readings in it, and what is known of its kit."""
+        known = process_of(self.context)
+        process = replace(known, readings=self.readings, aim=self.aim, hours=self.hours)
         return replace(self.context, process=process)
 
     @property

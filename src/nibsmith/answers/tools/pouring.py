@@ -8,13 +8,14 @@ from dataclasses import dataclass, field, replace
 from nibsmith.answers.answer import Remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.pour import FlowCurve, flow_curve, pour
-from nibsmith.answers.process import Process, kit_of, process_of, use_of
+from nibsmith.answers.process import Process, process_of, span_of, use_of
 from nibsmith.answers.process_sizes import sizes_of
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
 from nibsmith.answers.tools.outcome import USUAL, YOURS, Given, Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.mixture import Recipe, Span
+from nibsmith.science.tables import load
 
 FORMULAS = (
     "Free fat F: all fat less what coarse cocoa and milk powder hold back.",
@@ -46,8 +47,15 @@ class PourAsked:
 
     @property
     def here(self) -> Context:
-        """The workshop with the process in it."""
-        return replace(self.context, process=self.process)
+        """The workshop with the process in it, and what is known of its kit; of the water, what is usual."""
+        known = process_of(self.context)
+        process = replace(
+            self.process,
+            usual_water_percent=span_of(load("usual_mass")["water"]),
+            calibration=self.process.calibration or known.calibration,
+            speed=self.process.speed or known.speed,
+        )
+        return replace(self.context, process=process)
 
 
 def pour_by_hand(asked: PourAsked) -> Outcome:
@@ -107,7 +115,8 @@ def _given(asked: PourAsked, recipe: Recipe) -> Iterator[Given]:
     sizes = sizes_of(recipe, asked.here)
     yield Given("Largest grains of cocoa", span_words(sizes.cocoa, "µm"), _whose(process.cocoa_d90_um))
     yield Given("Largest grains of sugar", span_words(sizes.sugar, "µm"), _whose(process.sugar_d90_um))
-    water = process.end_water_percent or kit_of(asked.here).end_water_percent
+    by_kit = None if asked.context.kit is None else asked.context.kit.end_water_percent
+    water = process.end_water_percent or by_kit or process.usual_water_percent
     if water is not None:
         yield Given("Water", span_words(water, "%"), _whose(process.end_water_percent))
     use = use_of(recipe, asked.here)

@@ -75,8 +75,8 @@ def _of_file(args: argparse.Namespace) -> tuple[Outcome, FlowCurve | None]:
 def _process(args: argparse.Namespace) -> Process:
     reach = load("grind")["reading_error"].value
     return Process(
-        cocoa_d90_um=by_hand.span(by_hand.number("--cocoa", args.cocoa), reach),
-        sugar_d90_um=by_hand.span(by_hand.number("--sugar", args.sugar), reach),
+        cocoa_d90_um=by_hand.span(by_hand.micrometres("--cocoa", args.cocoa), reach),
+        sugar_d90_um=by_hand.span(by_hand.micrometres("--sugar", args.sugar), reach),
         end_water_percent=by_hand.span(by_hand.percent("--water", args.water)),
         temperature_celsius=by_hand.span(by_hand.celsius("--at", args.at)),
         use=by_hand.chosen(Use, args.use),

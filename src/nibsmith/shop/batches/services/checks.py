@@ -8,7 +8,7 @@ from itertools import pairwise
 from types import MappingProxyType
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.flow import Feel, Use, cup_viscosity, ring_yield
+from nibsmith.science.flow import Feel, Use, casson_from_two_points, cup_viscosity, ring_yield
 from nibsmith.science.temper import Temper
 from nibsmith.shop.batches.models import (
     Addition,
@@ -88,6 +88,9 @@ def _viscometer(row: FlowReading) -> None:
     ):
         if value is not None:
             amounts.more_than_nothing(value, field, high=high)
+    stress, viscosity = row.stress_pa, row.viscosity_pas
+    if stress is not None and viscosity is not None:
+        _tried(lambda: casson_from_two_points(float(stress), float(viscosity)).yield_pa, "viscosity_pas")
 
 
 def _end(row: Entry) -> None:
