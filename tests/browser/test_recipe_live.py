@@ -184,7 +184,7 @@ def test_shares_set_by_parts_land_without_leaving_the_page(recipe_page: Page) ->
     recipe_page.get_by_text("Set the shares by parts or weights").click()
     recipe_page.get_by_label("Parts or weights").fill("1 part nibs, 1 part sugar")
     recipe_page.get_by_role("button", name="Set them").click()
-    expect(recipe_page.get_by_label("Roasted nibs", exact=True)).to_have_value("48")
+    expect(recipe_page.get_by_label("Roasted nibs", exact=True)).to_have_value("48.0")
     expect(weight_of(recipe_page, "sugar_granulated")).to_contain_text("960")
 
 
