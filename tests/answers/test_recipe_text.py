@@ -498,3 +498,9 @@ def test_two_recipes_of_one_name_are_both_written() -> None:
     two = Recipe("base", Form.BAR, (part("cocoa_mass", 1.0),))
     whole = Recipe("bar", Form.BAR, (part(one, 2.0, label="one"), part(two, 3.0, label="two")))
     assert_same(read_recipe(write_recipe(whole)).recipe, whole)
+
+
+def test_a_number_of_too_many_digits_is_refused_in_a_makers_words() -> None:
+    with pytest.raises(InputError, match="not TOML: a number in it has too many digits") as refused:
+        read_recipe("[[part]]\ningredient = 'cocoa_mass'\nshare_percent = " + "1" * 5001)
+    assert "sys." not in str(refused.value)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -205,3 +207,11 @@ def test_an_addition_with_a_stock_of_its_own_takes_nothing_from_the_other() -> N
 
     assert size.weigh.total_g == pytest.approx(2000.0)
     assert size.left_g == pytest.approx({"sugar_granulated": 0.0, "last": 600.0})
+
+
+def test_a_batch_under_a_step_of_the_scale_is_refused() -> None:
+    with pytest.raises(InputError, match="does not show on the scale"):
+        sized(DARK, Order(total_g=1e-7), Context())
+    assert sized(DARK, Order(total_g=0.5), Context(scale_g=Decimal("0.1"))).weigh.total_g == pytest.approx(
+        0.5
+    )

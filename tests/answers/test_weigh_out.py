@@ -146,3 +146,19 @@ def test_the_scale_of_the_workshop_rounds() -> None:
         Decimal("333.4"),
         Decimal("166.6"),
     ]
+
+
+def test_a_dose_far_under_every_scale_is_said_and_no_error() -> None:
+    tiny = Recipe("tiny", Form.BAR, (part("cocoa_mass", 1e-7), part("lecithin_soy", 1e-22)))
+    answer = weigh_out(tiny, Context())
+
+    assert answer.verdict is Verdict.WATCH
+    assert "The scale is too coarse" in answer.sentence
+
+
+def test_a_kit_of_the_makers_own_keeps_its_name_in_a_sentence() -> None:
+    agnes = replace(kit("stone"), key="own:1", name="Agnes, the stone grinder")
+    bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 900.0), part("sugar_granulated", 300.0)))
+
+    assert "stays in Agnes, the stone grinder" in weigh_out(bar, Context(kit=agnes)).reasons[0]
+    assert "stays in the stone grinder" in weigh_out(bar, Context(kit=kit("stone"))).reasons[0]

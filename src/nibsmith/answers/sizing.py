@@ -91,6 +91,14 @@ def sized(recipe: Recipe, order: Order, context: Context) -> Sized:
         raise InputError("A total and bars are both wanted", advice="Say one of them.")
     if order.bars is not None:
         return _for_bars(recipe, order, order.bars, context)
+    if order.total_g is not None and 0 < order.total_g < context.scale_g:
+        raise InputError(
+            "So small a batch does not show on the scale",
+            value=f"{order.total_g:g} g",
+            limit=grams(context.scale_g, context.scale_g),
+            advice="Make more, or name a finer scale.",
+            field="total",
+        )
     wanted = recipe if order.total_g is None else scale_to_total(recipe, order.total_g)
     return _for_shelf(wanted, order, context) if order.shelf_g else Sized(wanted, wanted)
 

@@ -257,3 +257,10 @@ def test_inclusions_that_cannot_be_are_refused() -> None:
     for leaving in (1, 2, -1, Decimal("NaN")):
         with pytest.raises(InputError):
             inclusion_shares({"a": InclusionEntry(5, PERCENT)}, leaving=leaving)
+
+
+def test_a_sum_that_followed_from_something_else_is_said_in_few_digits() -> None:
+    with pytest.raises(InputError, match=r"got 111\.043 %, limit 100 %"):
+        from_shares({"nibs": Decimal(60), "nuts": Decimal("51.043478260870"), "sugar": REST})
+    with pytest.raises(InputError, match=r"got 100\.0001 %, limit 100 %"):
+        from_shares({"nibs": Decimal(60), "nuts": Decimal("40.0001"), "sugar": REST})

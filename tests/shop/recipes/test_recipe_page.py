@@ -407,3 +407,21 @@ def test_zeros_typed_one_after_the_other_count_like_those_typed_at_once(
     assert response.status_code == 422
     assert "100.5" in said(response.content.decode(), "error-cocoa_nibs_roasted")
     assert typed(dark, "cocoa_nibs_roasted") == "64.0"
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"), [("8.60", "8.60"), ("8.6", "8.60"), ("8", "8"), ("8.1255", "8.1255")]
+)
+def test_a_price_comes_back_with_the_digits_of_its_currency(
+    client: Client, dark: RecipeVersion, send: Send, typed: str, shown: str
+) -> None:
+    send(dark, price__cocoa_butter=typed)
+    body = client.get(f"/recipes/{dark.recipe.public_id}/").content.decode()
+    assert value_of(body, "price-cocoa_butter") == shown
+
+
+def test_a_price_finer_than_it_is_kept_is_refused_beside_its_field(
+    client: Client, dark: RecipeVersion, send: Send
+) -> None:
+    body = send(dark, price__cocoa_butter="0.00000001").content.decode()
+    assert "This is finer than it is kept (got 0.00000001, limit 4 decimals)" in body

@@ -108,4 +108,6 @@ def _check_length(length: int, unit: str) -> None:
 
 def _not_toml(error: Exception) -> InputError:
     reason = "".join(sign for sign in str(error) if sign.isprintable())[:LONGEST_REASON]
+    if "integer string conversion" in reason:  # Python's own limit, with advice for who writes programs
+        reason = "a number in it has too many digits"
     return InputError(f"The file is not TOML: {reason}", advice="See the recipe file in the handbook.")

@@ -15,6 +15,7 @@ from nibsmith.science.tables import load, load_data
 
 # a limit missed by less than this on weighed amounts is kept: only binary arithmetic is that far off
 _KEPT = 1e-12
+FINEST_G = Decimal("1e-9")  # no scale is finer
 
 
 @dataclass(frozen=True)
@@ -195,8 +196,8 @@ class Premix:
 class SmallDose:
     """A dose the scale cannot weigh closely enough.
 
-    ``error_percent`` is half a step over the dose; ``finer_g`` the resolution that would do [g]; ``premix``
-    a way to weigh it in something, where the recipe has enough of that.
+    ``error_percent`` is half a step over the dose; ``finer_g`` the resolution that would do, down to a
+    nanogram [g]; ``premix`` a way to weigh it in something, where the recipe has enough of that.
     """
 
     label: str
@@ -248,7 +249,7 @@ def small_doses(recipe: Recipe, step_g: Decimal) -> tuple[SmallDose, ...]:
 def _small_dose(recipe: Recipe, label: str, mass_g: float, step_g: Decimal) -> SmallDose:
     most = load("formulate")["dose_error"].value
     finer = step_g
-    while float(finer) * 100 / 2 / mass_g > most:
+    while finer > FINEST_G and float(finer) * 100 / 2 / mass_g > most:
         finer = _next_finer(finer)
     return SmallDose(
         label, mass_g, step_g, float(step_g) * 100 / 2 / mass_g, finer, _premix(recipe, label, mass_g, step_g)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from enum import Enum
 from fractions import Fraction
 
 from nibsmith.science.errors import InputError
 
+_WHOLE, _SEEN = Decimal(100), Decimal("0.001")  # all of it, and how finely a sum is said [%]
 _DIGITS = 12  # digits a typed number may have on either side of its decimal sign
 
 
@@ -144,7 +145,7 @@ def _with_rest(
     if total > 100:
         raise InputError(
             "The shares leave nothing for the rest",
-            value=f"{total} %",
+            value=f"{_shown(total)} %",
             limit="100 %",
             advice="Type smaller shares.",
             field=rest,
@@ -152,10 +153,16 @@ def _with_rest(
     return {label: Fraction(numbers.get(label, 100 - total)) / 100 for label in rows}
 
 
+def _shown(total: Decimal) -> Decimal:
+    """A sum with the digits it was typed with, cut short where it followed from something else."""
+    cut = total.quantize(_SEEN, ROUND_HALF_UP)
+    return total if total == cut or cut == _WHOLE else cut
+
+
 def _off(total: Decimal, allowed: Decimal) -> InputError:
     return InputError(
         "The shares do not come to 100 %",
-        value=f"{total} %",
+        value=f"{_shown(total)} %",
         limit=f"100 ± {allowed.normalize():f} %",
         advice="Change one of them, make one the rest, or type them as parts of a ratio.",
         field="shares",

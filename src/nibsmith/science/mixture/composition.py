@@ -88,7 +88,7 @@ def check_composition(name: str, composition: Composition, *, must_close: bool =
         raise InputError(
             f"The constituents of {name} come to more than 100 g",
             value=f"{total:.2f} g",
-            limit="100 g",
+            limit=f"{100 + CLOSING_SLACK_G:g} g",
             advice="Check the sheet: figures per 100 g, fibre and sugars inside the carbohydrate.",
             field="sum",
         )

@@ -18,7 +18,15 @@ from nibsmith.shop.recipes.models import Mode
 from nibsmith.shop.recipes.nesting import Inside, inside
 from nibsmith.shop.recipes.opening import Opened
 from nibsmith.shop.recipes.typed import Typed, TypedRow
-from nibsmith.shop.recipes.written import TENTH, Weight, share_text, typed_text, weight, weight_text
+from nibsmith.shop.recipes.written import (
+    TENTH,
+    Weight,
+    price_text,
+    share_text,
+    typed_text,
+    weight,
+    weight_text,
+)
 from nibsmith.shop.stock.words import GRINDS, KINDS, STAGES
 
 NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -120,7 +128,7 @@ def texts_of(row: Row, settings: WorkshopSettings) -> TypedRow:
         kind=row.kind,
         stage=row.stage,
         grind=row.grind,
-        price="" if row.price_per_kg is None else typed_text(row.price_per_kg, settings),
+        price="" if row.price_per_kg is None else price_text(row.price_per_kg, settings),
     )
 
 
@@ -198,7 +206,7 @@ def _usual_price(row: Row, part: Part, settings: WorkshopSettings) -> str:
     """Write the price that holds where none is typed for this recipe."""
     if row.price_per_kg is not None or part.price_per_kg is None:
         return ""
-    return typed_text(part.price_per_kg.normalize(), settings)
+    return price_text(part.price_per_kg, settings)
 
 
 def _facts(part: Part, label: str, view: _View) -> str:

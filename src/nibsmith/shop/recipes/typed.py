@@ -13,14 +13,16 @@ from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.mixture import Grind, Kind, Stage
 from nibsmith.science.quantities import LONGEST_LIST, parse_mass, parse_number, parse_percent
 from nibsmith.shop.common import texts
+from nibsmith.shop.common.amounts import bounded
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.drafts import Amount, Draft, Row
 from nibsmith.shop.recipes.models import Mode, Way
-from nibsmith.shop.recipes.written import typed_text, weight_text
+from nibsmith.shop.recipes.written import price_text, typed_text, weight_text
 
 Value = TypeVar("Value")
 
 HIGHEST_PRICE = Decimal(1_000_000)
+PRICE_DECIMALS = 4  # as finely as a price is kept
 MOST_BARS = Decimal(100_000)
 MOST_GRAMS = Decimal(10_000)  # of an inclusion in a bar, or in 100 g of chocolate
 
@@ -174,14 +176,15 @@ class _Reader:
 
     def _price_of(self, typed: TypedRow, old: Row) -> Decimal | None:
         text = typed.price.strip()
-        if old.price_per_kg is not None and text == self._shown(old.price_per_kg):
+        if old.price_per_kg is not None and text == price_text(old.price_per_kg, self.settings):
             return old.price_per_kg
         return self._try(f"price-{typed.label}", lambda: self._price(text), old.price_per_kg)
 
     def _price(self, text: str) -> Decimal | None:
         if not text:
             return None
-        return parse_number(text, decimal_sign=self.settings.decimal_sign, most=HIGHEST_PRICE)
+        price = parse_number(text, decimal_sign=self.settings.decimal_sign, most=HIGHEST_PRICE)
+        return bounded(price, "price_per_kg", high=int(HIGHEST_PRICE), decimals=PRICE_DECIMALS)
 
     def _try(self, name: str, parse: Callable[[], Value], otherwise: Value) -> Value:
         try:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
+from nibsmith.science.money import currency
 from nibsmith.science.quantities import format_mass
 from nibsmith.shop.common.figures import NO_BREAK
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -32,6 +33,16 @@ def typed_text(number: Decimal, settings: WorkshopSettings) -> str:
     if not isinstance(exponent, int) or -exponent > AS_TYPED:
         number = _without_zeros(number.quantize(_FINE if 0 < number < TENTH else HUNDREDTH, ROUND_HALF_UP))
     return _signed(f"{number:f}", settings)
+
+
+def price_text(price: Decimal, settings: WorkshopSettings) -> str:
+    """Write a price as its field shows it: no zeros that say nothing, but all digits of the currency."""
+    plain = price.normalize()
+    smallest = currency(settings.currency).smallest
+    finer = int(plain.as_tuple().exponent) < int(smallest.as_tuple().exponent)
+    whole = plain == plain.to_integral_value()
+    text = f"{plain:f}" if finer or whole else f"{plain.quantize(smallest):f}"
+    return _signed(text, settings)
 
 
 def _without_zeros(number: Decimal) -> Decimal:
