@@ -243,3 +243,16 @@ def test_every_checked_remedy_makes_it_better_and_half_of_it_does_not(
             assert remedy.checked
             assert RANK[whole.verdict] > RANK[answer.verdict] >= RANK[half.verdict]
             assert remedy.new_total_g == pytest.approx(apply_remedy(bar, remedy).total_g)
+
+
+def test_what_grows_at_which_water_activity_is_told() -> None:
+    # Under 0.60 nothing, then yeasts and few moulds, from 0.65 on xerophilic moulds [nys-water-activity];
+    # 0.70 the working limit of nuts and dried fruit [meter-food]; 0.85 the line of Salmonella [codex-cxc75].
+    answer = keep(recipe(part("cocoa_mass", 80.0), part("raisin", 20.0)), HERE)
+    (table,) = answer.details
+    told = [word.strip(",.;") for word in table.note.split()]
+
+    assert [word for word in told if word.startswith("0.")] == ["0.60", "0.60", "0.65", "0.70", "0.85"]
+    assert "Salmonella" in told
+    cited = {source.key for source in answer.sources}
+    assert {"nys-water-activity", "meter-food", "codex-cxc75"} <= cited

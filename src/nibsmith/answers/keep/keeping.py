@@ -211,6 +211,9 @@ def _sources() -> Iterator[Citation]:
         "water_for_one_fat",
         "milk_usual_water",
         "water_activity_growth",
+        "water_activity_mould",
+        "water_activity_stop",
+        "water_activity_refuse",
     ):
         yield Citation(table[key].source, table[key].place, table[key].status)
 
@@ -220,16 +223,22 @@ def _amount(span: Span) -> str:
 
 
 def _detail(water: MassWater) -> Detail:
-    table = load("keep")
     rows = (
         ("Dry parts beyond their own", _amount(water.extra)),
         ("Milk powder's own", f"{water.milk:.2f}"),
         ("Cocoa's own, driven out or kept by the kit", _amount(water.cocoa)),
         ("Liquids and wet foods", f"{water.wet:.2f}"),
     )
-    growth, mould = table["water_activity_growth"].decimal, table["water_activity_mould"].decimal
-    note = (
-        f"Water activity decides what grows: nothing up to {growth}, mould can from {mould} on. Have "
-        "inclusions and the finished bar measured."
+    return Detail("Water in the mass", ("Whose", "g per 100 g of mass"), rows, _what_grows())
+
+
+def _what_grows() -> str:
+    """Say from which water activity on what grows, and where an inclusion is stopped."""
+    growth, mould, stop, refuse = (
+        load("keep")[f"water_activity_{key}"].decimal for key in ("growth", "mould", "stop", "refuse")
     )
-    return Detail("Water in the mass", ("Whose", "g per 100 g of mass"), rows, note)
+    return (
+        f"Water activity decides what grows: nothing below {growth}, yeasts and few moulds from {growth} on, "
+        f"moulds that need little water from {mould} on. What is over {stop} does not go in; over {refuse} "
+        "Salmonella can grow, and it is no dry food any more. Have inclusions and the finished bar measured."
+    )
