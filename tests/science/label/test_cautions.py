@@ -88,6 +88,33 @@ def test_no_caution_promises_anything() -> None:
     assert not any(word in words for word in ("validated", "compliant", " is safe", "guarantee"))
 
 
+def test_cocoa_brings_caffeine_of_its_own_and_butter_none() -> None:
+    assert "caffeine" in keys(Where.PEOPLE, part("cocoa_mass", 1.0))
+    assert "caffeine" in keys(Where.PEOPLE, part("coffee_instant", 1.0))
+    assert "caffeine" not in keys(Where.PEOPLE, part("cocoa_butter", 1.0), part("milk_powder_whole", 1.0))
+
+
+def test_raw_cocoa_at_the_bench_is_sorted_and_kept_from_smoke() -> None:
+    raw = part("cocoa_nibs_raw", 1.0)
+
+    assert {"damaged_beans", "smoke"} <= keys(Where.WORK, raw)
+    assert not {"damaged_beans", "smoke"} & keys(Where.PEOPLE, raw)
+    assert not {"damaged_beans", "smoke"} & keys(Where.WORK, part("cocoa_nibs_roasted", 1.0))
+
+
+@pytest.mark.parametrize("key", ["erythritol", "cocoa_nibs_raw", "oat_drink_powder"])
+def test_what_invites_a_claim_brings_up_the_rules_of_claims(key: str) -> None:
+    assert "claims" in keys(Where.PEOPLE, part(key, 1.0))
+    assert "claims" not in keys(Where.PEOPLE, part("cocoa_mass", 1.0), part("sugar_granulated", 1.0))
+
+
+def test_a_plain_bar_keeps_its_first_cautions_and_few_of_them() -> None:
+    bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    found = [caution.key for caution in cautions(bar, Where.PEOPLE)]
+
+    assert found == ["notice", "shared_machine", "theobromine", "caffeine", "metals"]
+
+
 def test_coconut_milk_powder_may_hold_milk() -> None:
     notes = allergen_notes(Recipe("bar", Form.BAR, (part("coconut_milk_powder", 1.0),)))
 
