@@ -8,11 +8,13 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from nibsmith.answers.answer import Answer, Remedy
+from nibsmith.answers.call_it import Earned
 from nibsmith.answers.context import Context
 from nibsmith.answers.figure_keys import BUTTER_OF_FAT, figure_key
 from nibsmith.answers.leaving import leaving_of
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import FigureChange, inclusions_of
+from nibsmith.science.legal import NameVerdict
 from nibsmith.science.mixture import (
     PROPERTIES,
     Basis,
@@ -199,6 +201,12 @@ def answer_of(answer: Answer) -> Json:
             for detail in answer.details
         ],
     }
+
+
+def name_of(verdict: NameVerdict, earned: Earned) -> Json:
+    """Return the verdict on a name with the nearest change that earns it, or why amounts alone do not."""
+    nearest = None if earned.remedy is None else remedy_of(earned.remedy)
+    return {**verdict.document(), "nearest": nearest, "nearest_note": earned.why_not}
 
 
 def remedy_of(remedy: Remedy) -> Json:

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
-from nibsmith.answers.call_it.remedies import Nearest, Promise, remedy
+from nibsmith.answers.call_it.nearest import Nearest
+from nibsmith.answers.call_it.remedies import Promise, remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import capital, joined, thing
 from nibsmith.science.legal import (

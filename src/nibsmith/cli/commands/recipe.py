@@ -10,9 +10,9 @@ from pathlib import Path
 
 from nibsmith.answers.answer import Answer
 from nibsmith.answers.ask import ask_all
-from nibsmith.answers.call_it import names
+from nibsmith.answers.call_it import names_earned, nearest_detail
 from nibsmith.answers.context import Context
-from nibsmith.answers.report import Extras, report
+from nibsmith.answers.report import Extras, name_of, report
 from nibsmith.answers.sizing import Order, Sized, sized
 from nibsmith.answers.ways_out import Way, document, ways_out
 from nibsmith.cli import bench
@@ -99,8 +99,20 @@ def _ask(args: argparse.Namespace) -> Asked:
         weigh_g=dict(round_to_scale(masses_g, context.scale_g).masses_g),
         bowl=bowl,
         ways=ways_out(bowl, context, planned) if bowl else (),
-        answers=ask_all(size.recipe, context),
+        answers=_answers(size.recipe, context, why=args.why and not args.json),
         remarks=(*there.file.remarks, *(_unsaid(there, bowl) if unsaid else ()), *size.remarks),
+    )
+
+
+def _answers(recipe: Recipe, context: Context, *, why: bool) -> tuple[Answer, ...]:
+    """Ask everything; opened, the name tells what would earn each of the others."""
+    found = ask_all(recipe, context)
+    if not why:
+        return found
+    more = (nearest_detail(recipe, context),)
+    return tuple(
+        replace(each, details=(*each.details, *more)) if each.question == "call_it" else each
+        for each in found
     )
 
 
@@ -140,7 +152,7 @@ def _unsaid(there: bench.Bench, bowl: Bowl | None) -> Iterator[str]:
 def _document(asked: Asked) -> dict[str, object]:
     size = asked.size
     extras = Extras(
-        names=[name.document() for name in names(size.recipe, asked.context)],
+        names=[name_of(*pair) for pair in names_earned(size.recipe, asked.context)],
         weigh=size.weigh,
         weigh_g={label: float(mass) for label, mass in asked.weigh_g.items()},
         bowl=None if asked.bowl is None else asked.bowl.now,
