@@ -157,6 +157,19 @@ def test_what_the_maker_found_to_pour_pours(feel: Feel) -> None:
     assert not answer.remedies
 
 
+def test_what_the_maker_found_is_said_where_the_estimate_is_not_known() -> None:
+    word = SeenFlow("too thick for bars after 40 h", None, Feel.TOO_THICK, Use.BARS)
+    for context in (
+        with_process(STONE, seen=(word,), hours=0.0),  # no size is known
+        with_process(
+            STONE, seen=(word,), temperature_celsius=Span.exactly(15.0)
+        ),  # too cool for the estimate
+    ):
+        answer = pour(GOOD, context)
+        assert answer.verdict is Verdict.UNKNOWN
+        assert answer.sentence.endswith("You found it too thick for bars after 40 h.")
+
+
 def test_the_last_word_holds_and_a_word_holds_for_uses_that_bear_no_more() -> None:
     thick, right = seen(GOOD, Feel.TOO_THICK), seen(GOOD, Feel.RIGHT)
 

@@ -43,6 +43,8 @@ def feel_words(grains: Grains, context: Context) -> str:
     found, aim = feels(grains.middle), aim_of(context)
     size = f"The largest grains come to about {micrometres(Span.exactly(grains.middle))}"
     ends = f"{size} ({micrometres(grains.span)})" if grains.span.varies else size
+    if grains.fit is not None and grains.fit.stalled:
+        ends += " and stay there"
     if aim is not Aim.RUSTIC:
         return (
             f"{ends}: {found.value}. {capital(AIM_WORDS[aim])} goes up to {grains.limit_um:.0f}{NO_BREAK}µm."

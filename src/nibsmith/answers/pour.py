@@ -10,6 +10,7 @@ import numpy as np
 from nibsmith.answers._pour_estimate import Case, case_of, check
 from nibsmith.answers._pour_inclusions import Inclusions, fewer, inclusion_words, inclusions_of
 from nibsmith.answers._pour_remedies import dry_remedies, remedies
+from nibsmith.answers._pour_seen import found_for
 from nibsmith.answers._pour_words import (
     USE_WORDS,
     chance_words,
@@ -23,6 +24,7 @@ from nibsmith.answers._pour_words import (
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
+from nibsmith.answers.process import process_of, use_of
 from nibsmith.answers.wording import NO_BREAK, capital, degrees_span
 from nibsmith.science.errors import InputError, NibsmithError, OutOfRange, UnknownFigure
 from nibsmith.science.flow import Casson, Feel, check_range, flow, flow_limit
@@ -71,12 +73,13 @@ def pour(recipe: Recipe, context: Context) -> Answer:
     try:
         case = case_of(recipe, context)
     except (UnknownFigure, InputError, OutOfRange) as error:
-        return _untold(_because(error))
+        return _untold(_because(error) + _found_words(recipe, context))
     try:
         check(case)
     except OutOfRange as error:
-        bound = _bound(case, error) + (f" You found it {case.found.said}." if case.found else "")
-        answer = _untold(_because(error) + bound, "No figure." if bound else _WORDS[Verdict.UNKNOWN])
+        bound = _bound(case, error)
+        why = _because(error) + bound + _found_words(recipe, context)
+        answer = _untold(why, "No figure." if bound else _WORDS[Verdict.UNKNOWN])
         return replace(answer, remedies=tuple(dry_remedies(recipe, context, case, _verdict)))
     pieces = inclusions_of(recipe, case)
     answer = _told(case, context, pieces)
@@ -192,6 +195,12 @@ def _remedies(recipe: Recipe, context: Context, case: Case, pieces: Inclusions) 
 
 def _untold(why: str, word: str = _WORDS[Verdict.UNKNOWN]) -> Answer:
     return Answer(QUESTION, TITLE, Verdict.UNKNOWN, word, why, cautions=(CAUTION,))
+
+
+def _found_words(recipe: Recipe, context: Context) -> str:
+    """What the maker found of this very mass, where the estimate can say nothing of it."""
+    found = found_for(process_of(context).seen, use_of(recipe, context))
+    return "" if found is None else f" You found it {found.said}."
 
 
 def _because(error: NibsmithError) -> str:
