@@ -46,8 +46,10 @@ def ahead(record: RoastRecord, celsius: float) -> str:
 def ahead_words(found: Forecast, celsius: float) -> str:
     """Say a forecast."""
     time = found.time_s
-    late = "never" if math.isinf(time.high) else clock(round(time.high))
+    early = clock(round(time.low))
+    open_ended = f"at {early} or later, perhaps never"
+    ends = open_ended if math.isinf(time.high) else f"between {early} and {clock(round(time.high))}"
     return (
-        f"As it goes now, {degrees(celsius)} comes at about {clock(round(time.value))}, between "
-        f"{clock(round(time.low))} and {late}: a guess from the last readings."
+        f"As it goes now, {degrees(celsius)} comes at about {clock(round(time.value))}, {ends}: a guess from "
+        "the last readings."
     )

@@ -179,8 +179,9 @@ def survivor_line(figures: Mapping[str, float | None]) -> Weibull | None:
             advice="They stand in the report of the study.",
             field=lacking[0],
         )
+    minutes, at, shape, z, low, high = (figures[name] or 0.0 for name in SURVIVORS)
     try:
-        return Weibull(*(figures[name] or 0.0 for name in SURVIVORS), "typed")
+        return Weibull(minutes, at, shape, z, low, high, "typed")
     except InputError as error:
         error.field = SURVIVORS[0]
         raise

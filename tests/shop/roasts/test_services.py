@@ -168,7 +168,10 @@ def test_when_the_beans_were_in_goes_into_the_history_and_can_be_taken_back(roas
     settle(row, {}, {}, Stay())
 
     entries = list(ChangeEntry.objects.filter(what="roasts.readings_settled").order_by("pk"))
-    assert [entry.after.get("out_s") for entry in entries if entry.after is not None] == [1100, None]
+    assert [entry.after.get("beans_out_at") for entry in entries if entry.after is not None] == [
+        "18:20",
+        None,
+    ]
     with pytest.raises(InputError) as refused:
         settle(row, {}, {}, Stay(900, 60))
     assert refused.value.field == "out_at"

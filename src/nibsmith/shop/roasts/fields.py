@@ -57,18 +57,24 @@ class StayForm(WorkshopForm):
     """When the beans came in and out."""
 
     in_at = SinceStartField(
-        label="Beans in at", required=False, help_text="By the times of the readings, such as 2:30."
+        label="When the beans came in",
+        required=False,
+        help_text="By the times of the readings, such as 2:30.",
     )
     out_at = SinceStartField(
-        label="Beans out at", required=False, help_text="What a probe reads before and after does not count."
+        label="When they came out",
+        required=False,
+        help_text="What a probe reads before and after does not count.",
     )
 
 
 class StudyForm(WorkshopForm):
     """The survivor line that a study of the maker's own found, all six figures or none."""
 
-    survivors_min = NumberField(label="First tenfold reduction takes", unit="min", required=False)
-    survivors_at_celsius = DegreesField(label="It takes that at", required=False)
+    survivors_min = NumberField(
+        label="By your study the first tenfold reduction takes", unit="min", required=False
+    )
+    survivors_at_celsius = DegreesField(label="At a temperature of", required=False)
     survivors_shape = NumberField(label="Shape", required=False, help_text="1 where the line is straight.")
     survivors_z_k = NumberField(label="z", unit="K", required=False)
     survivors_low_celsius = DegreesField(label="It holds from", required=False)

@@ -63,7 +63,7 @@ class RoastForm(StudyForm):
     dial_minutes = NumberField(label="For", unit="min", required=False)
     roaster = PickField(label="Roasted in", required=False, choices=[("", "not said"), *ROASTERS])
     machine = TextField(label="Which one", required=False, help_text="What you call it.")
-    start_celsius = DegreesField(label="Beans went in at", required=False)
+    start_celsius = DegreesField(label="How warm the beans went in", required=False)
     water_before_percent = PercentField(label="Water before", required=False, help_text="If it was measured.")
     water_after_percent = PercentField(label="Water after", required=False, help_text="If it was measured.")
     senses = TextField(
@@ -155,7 +155,8 @@ class ReadingsForm(TellForm):
     typed = LinesField(
         label="Readings by hand",
         required=False,
-        help_text="Three to six are enough, a line each: 0:00 24, then 12:30 105, and so on to the end.",
+        help_text="Three to six are enough, a line each: 0:00 24, then 12:30 105, and so on to the end. "
+        "Is it still going? Keep the roast, and add a reading after the other on its page.",
     )
     role = PickField(label="They were taken", choices=ROLES)
     file = forms.FileField(
@@ -207,7 +208,7 @@ def _typed(said: Mapping[str, Any], stay: Stay) -> Sent:
 class PointForm(WorkshopForm):
     """One more reading of a roast under way; ``until`` goes along, so that its forecast is told anew."""
 
-    at = SinceStartField(label="Time", help_text="Since the start, such as 12:30.")
+    at = SinceStartField(label="Time since the start")
     celsius = DegreesField(label="Temperature")
     until = DegreesField(required=False, widget=forms.HiddenInput(attrs={"id": "id_point_until"}))
 

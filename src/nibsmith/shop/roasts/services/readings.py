@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
-from nibsmith.answers.roast_log import roast_log
+from nibsmith.answers.roast_log import clock, roast_log
 from nibsmith.science.errors import InputError
 from nibsmith.science.roast import Role
 from nibsmith.science.roast.log.text import decode
@@ -101,12 +101,13 @@ def settle(
 
 
 def _how_read(row: Readings) -> dict[str, Any]:
-    stay = {"in_s": row.in_s, "out_s": row.out_s}
-    return {
-        "told": row.told,
-        "probes": row.probes,
-        **{name: at for name, at in stay.items() if at is not None},
-    }
+    return {"told": row.told, "probes": row.probes, **_stay(row)}
+
+
+def _stay(row: Readings) -> dict[str, str]:
+    """Return when the beans were in as the log keeps it."""
+    told = (("beans_in_at", row.in_s), ("beans_out_at", row.out_s))
+    return {name: clock(round(time_s)) for name, time_s in told if time_s is not None}
 
 
 def _from_text(roast: Roast, sent: Sent) -> Readings:
@@ -153,4 +154,4 @@ def _beside(field_name: str, row: Readings) -> None:
 def _told(row: Readings) -> dict[str, Any]:
     """Return what the log keeps of readings: where they are from and how long, not the text itself."""
     name = {"file": row.file_name} if row.file_name else {}
-    return {"from": row.get_kind_display(), **name, "characters": len(row.raw)}
+    return {"from": row.get_kind_display(), **name, "characters": len(row.raw), **_stay(row)}

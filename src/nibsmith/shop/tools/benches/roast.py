@@ -67,7 +67,7 @@ class RoastForm(StayForm, StudyForm, ToolForm):
     water_before = PercentField(label="Water before", required=False)
     water_after = PercentField(label="Water after", required=False)
     roaster = pick(ROASTERS, empty="not said", label="Roasted in", required=False)
-    start = DegreesField(label="Beans went in as warm as", required=False)
+    start = DegreesField(label="How warm the beans went in", required=False)
     until = DegreesField(
         label="Take them out at",
         required=False,
