@@ -85,7 +85,7 @@ def test_the_usual_bean_has_the_sphericity_that_was_measured() -> None:
 
 
 @pytest.mark.parametrize("celsius", COOLPROP_AIR)
-def test_air_is_that_of_an_independent_library_within_a_percent(celsius: float) -> None:
+def test_air_is_that_of_an_independent_library_within_two_percent(celsius: float) -> None:
     air = dry_air(celsius)
 
     found = (air.density, air.viscosity, air.conductivity, air.heat_capacity)
