@@ -85,3 +85,10 @@ def test_a_window_on_a_version_that_another_has_stepped_on_from_is_told(
 @pytest.mark.parametrize("seen", ["nonsense", "1 yesterday", "x" * 500])
 def test_a_stamp_that_is_nonsense_is_refused_as_stale(dark: RecipeVersion, send: Any, seen: str) -> None:
     assert send(dark, amount__cocoa_butter="5", seen=seen, page="y" * 500).status_code == 422
+
+
+@pytest.mark.parametrize("page", ["\x00", "x" * 33, "a page", "١٢"])
+def test_a_name_that_no_page_of_ours_has_is_not_kept(dark: RecipeVersion, send: Any, page: str) -> None:
+    assert send(dark, amount__cocoa_butter="6", page=page).status_code == 302
+    assert selectors.newest(dark.recipe.public_id).written_by == ""
+    assert typed(dark, "cocoa_butter") == "6"

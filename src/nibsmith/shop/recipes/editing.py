@@ -27,7 +27,7 @@ from nibsmith.shop.recipes.nesting import take_newest
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
 from nibsmith.shop.recipes.totals import ratio_named
 from nibsmith.shop.recipes.typed import FIELDS, Typed, attempt, errors_of
-from nibsmith.shop.recipes.windows import LONGEST_PAGE, Window
+from nibsmith.shop.recipes.windows import Window, named
 from nibsmith.shop.stock.selectors import is_own
 
 _BUTTONS = {**changes.BUTTONS, "newest": take_newest}
@@ -68,7 +68,7 @@ def edited(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> 
 def save(version: RecipeVersion, typed: Typed, settings: WorkshopSettings) -> tuple[RecipeVersion, Opened]:
     """Store an edit; return the version it made with what was opened of it."""
     opened = edited(version, typed, settings)
-    window = Window(typed.page[:LONGEST_PAGE], typed.seen)
+    window = Window(named(typed.page), typed.seen)
     try:
         return services.edit(version, opened, window=window), opened
     except ChangedMeanwhile as error:

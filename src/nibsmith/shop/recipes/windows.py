@@ -29,6 +29,11 @@ def new_page() -> str:
     return new_value()
 
 
+def named(text: str) -> str:
+    """Return the name of a page as a form sent it; none where no page of ours is called so."""
+    return text if text.isascii() and text.isalnum() and len(text) <= LONGEST_PAGE else ""
+
+
 def stamp(version: RecipeVersion) -> str:
     """Return which version it is and when it was last written."""
     return f"{version.pk} {version.updated_at.isoformat()}"
