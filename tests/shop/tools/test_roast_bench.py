@@ -70,6 +70,16 @@ def test_a_study_without_all_its_figures_is_refused_beside_the_one_that_is_lacki
     assert "needs all six of its figures" in refusal[1]
 
 
+def test_no_inside_of_a_bean_is_drawn_across_a_gap_in_the_air_and_the_reason_is_told(client: Client) -> None:
+    rows = "\n".join(f"{s},{140 + s % 3}" for s in (*range(0, 291, 10), *range(1500, 2101, 10)))
+    log = f"time (s),air (°C)\n{rows}\n"
+    typed = {"charge_g": "1 kg", "end_g": "948 g", "roaster": "fan_oven", "start": "20"}
+    body = plain(ask(client, file=log_file(log), **typed))
+
+    assert "because the air has no reading from 4.8 to 25.0 min, and no line is drawn there." in body
+    assert "Inside the beans" not in body
+
+
 def test_what_cannot_be_of_a_loss_is_said_at_once(client: Client) -> None:
     body = plain(ask(client, points=POINTS, charge_g="1 kg", end_g="500 g"))
 

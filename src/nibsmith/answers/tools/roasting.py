@@ -121,7 +121,7 @@ def roast_by_hand(typed: RoastTyped) -> RoastSeen:
     record = _record(typed, _roast(typed, log))
     found = inside(record)
     picture = found if isinstance(found, BeanCore) else None
-    answer = roasted(record, picture)
+    answer = roasted(record, picture if record.in_beans else found)
     loss = tuple(detail for detail in answer.details if detail.title == LOSS)
     outcome = Outcome(
         replace(answer, details=tuple(detail for detail in answer.details if detail not in loss)),
