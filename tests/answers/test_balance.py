@@ -89,10 +89,7 @@ def test_a_balanced_recipe_may_be_called_what_was_asked() -> None:
     balanced = to({"called": ["eu:milk"]}, low)
 
     assert balanced.recipe is not None
-    assert (
-        judge_name(balanced.recipe, "eu", "milk", end_water_percent=STONE.end_water_percent).allowed.value
-        == "yes"
-    )
+    assert judge_name(balanced.recipe, "eu", "milk", end_water_percent=STONE.end_water).allowed.value == "yes"
     assert balanced.remarks == ()
 
 

@@ -59,6 +59,12 @@ def test_a_balance_to_a_name_earns_it(tmp_path: Path) -> None:
     )
 
 
+def test_the_foot_of_a_balance_names_the_places_that_were_asked() -> None:
+    asked = nibsmith("balance", DARK, "--called", "us:semisweet", "--called", "ca:dark").stdout
+    assert "Names for US, Canada, estimated from the recipe." in " ".join(asked.split())
+    assert "Names for EU" not in asked
+
+
 def test_the_sentence_the_table_and_the_remedy_say_the_grams_that_are_weighed() -> None:
     """32.3 g would do; the scale shows 33, and 345 + 33 = 378, 610 - 33 = 577."""
     found, said = document("balance", SOFTER), nibsmith("balance", SOFTER).stdout.replace("\u00a0", " ")

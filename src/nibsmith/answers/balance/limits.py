@@ -165,7 +165,7 @@ def _names(recipe: Recipe, wishes: Wishes, context: Context) -> Iterator[Limit]:
             market,
             key,
             memory_rules=context.memory_rules,
-            end_water_percent=context.end_water_percent,
+            end_water_percent=context.end_water,
             sure=True,
         )
 

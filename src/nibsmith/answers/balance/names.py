@@ -48,7 +48,7 @@ def asked_names(recipe: Recipe, wishes: Wishes, context: Context) -> Asked:
             market,
             key,
             memory_rules=context.memory_rules,
-            end_water_percent=context.end_water_percent,
+            end_water_percent=context.end_water,
         )
         for market, key in wishes.called
     ]

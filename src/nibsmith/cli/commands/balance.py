@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -69,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         say_json(balance_document(recipe, balanced))
     else:
-        say(_text(recipe, balanced, there.context, args))
+        say(_text(recipe, balanced, _asked_where(there.context, wishes), args))
     return 0 if balanced.possible else NO_SUCH_RECIPE
 
 
@@ -88,6 +89,12 @@ def _wishes(args: argparse.Namespace, there: bench.Bench) -> Wishes:
         raise InputError("There is nothing to balance to", advice=advice)
     with told_where(shown_name(args.file)):
         return wishes_from(limits)
+
+
+def _asked_where(context: Context, wishes: Wishes) -> Context:
+    """Return the workshop with the markets whose names are asked, where any are."""
+    markets = tuple(dict.fromkeys(market for market, _ in wishes.called))
+    return replace(context, markets=markets or context.markets)
 
 
 def _listed(value: object) -> list[object]:

@@ -210,14 +210,19 @@ class Rows:
         self.items = items
         self._known: dict[Key, Amounts] = {}
         self._rows: dict[tuple[Key, End], Row] = {}
-        self._moved: dict[Key, tuple[bool, bool]] = {}
+        self._moved: dict[tuple[Key, int], tuple[bool, bool]] = {}
 
     def ends(self, bound: Bound) -> tuple[End, ...]:
-        """Return the ends of fat and water at which a limit is to hold; one where nothing varies."""
+        """Return the ends of fat and water at which a limit is to hold: those that no other implies."""
         self.figure(bound), self.basis(bound)
-        by_fat, by_water = zip(self._moves(_figure_key(bound)), self._moves(_basis_key(bound)), strict=True)
-        fats = (LEAN, RICH) if any(by_fat) else (USUAL,)
-        return tuple(product(fats, (DRIEST, WETTEST) if any(by_water) else (USUAL,)))
+        figure, basis = _figure_key(bound), _basis_key(bound)
+        fats = _strict_ends(self._ways(figure, LEAN, RICH), LEAN, RICH, least=bound.least)
+        if not any(self._ways(figure, DRIEST, WETTEST)):
+            ways = self._ways(basis, DRIEST, WETTEST) if bound.share else NO_WAY
+            waters = _strict_ends(ways, DRIEST, WETTEST, least=not bound.least)
+        else:
+            waters = (DRIEST, WETTEST)
+        return tuple(product(fats, waters))
 
     def at(self, bound: Bound, end: End) -> tuple[Row, Row]:
         """Return the rows of the figure and of the basis of a bound at one end."""
@@ -229,13 +234,13 @@ class Rows:
             self._rows[key, end] = {label: corner(each, *end) for label, each in self._known[key].items()}
         return self._rows[key, end]
 
-    def _moves(self, key: Key) -> tuple[bool, bool]:
-        """Whether fat moves any of some amounts, and whether water does."""
-        if key not in self._moved:
+    def _ways(self, key: Key, first: int, last: int) -> tuple[bool, bool]:
+        """Whether any amount is larger at the last end than at the first, and whether any is smaller."""
+        if (key, first) not in self._moved:
             each = self._known[key].values()
-            by_fat = any(amount[LEAN] != amount[RICH] for amount in each)
-            self._moved[key] = by_fat, any(amount[DRIEST] != amount[WETTEST] for amount in each)
-        return self._moved[key]
+            up = any(amount[last] > amount[first] for amount in each)
+            self._moved[key, first] = up, any(amount[last] < amount[first] for amount in each)
+        return self._moved[key, first]
 
     def figure(self, bound: Bound) -> Amounts:
         """Return what a gram of each part counts towards the figure of a bound.
@@ -264,6 +269,19 @@ class Rows:
                 amount = _told(counted(item), bound, item, heavy=heavy)
                 found = found if amount is NOTHING else plus(found, item.mass_g, amount)
         return found
+
+
+NO_WAY = (False, False)
+
+
+def _strict_ends(ways: tuple[bool, bool], first: int, last: int, *, least: bool) -> tuple[int, ...]:
+    """Return the end at which a sum is least, or most: both where parts go both ways."""
+    up, down = ways
+    if up and down:
+        return first, last
+    if not up and not down:
+        return (USUAL,)
+    return (first,) if up is least else (last,)
 
 
 def _figure_key(bound: Bound) -> Key:
