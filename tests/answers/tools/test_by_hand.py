@@ -94,6 +94,28 @@ def test_what_is_known_of_the_kit_counts_in_the_tools_too() -> None:
     assert "by 4 batches of your kit" in " ".join(ground.reasons)
 
 
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("24 h 0.04 mm", "hours and micrometres"),
+        ("90 min 45 µm", "hours and micrometres"),
+        ("2 days 45", "hours and micrometres"),
+        ("24 h 0.04", "No micrometer reads"),
+        ("24 h 45 µm 2.5", "whole ones"),
+    ],
+)
+def test_readings_in_other_units_are_refused(typed: str, says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        readings_typed(typed)
+
+
+def test_hours_that_are_planned_are_said_and_count() -> None:
+    early, late = (grinding_by_hand(GrindAsked(hours=hours)) for hours in (1.0, 60.0))
+
+    assert early.answer.figure > 200 > 30 > late.answer.figure  # type: ignore[operator]
+    assert ("Ground in all", "1 h") in [(one.name, plain(one.text)) for one in early.given]
+
+
 def test_more_fat_pours_better() -> None:
     figures = [pour_by_hand(dark(fat)).answer.figure or 0.0 for fat in (28.0, 32.0, 36.0, 40.0)]
     assert all(thick > thin for thick, thin in pairwise(figures))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
@@ -27,6 +28,7 @@ FORMULAS = (
     "d_0 and k are drawn so that they agree with the readings, errors of reading with heavy tails.",
 )
 KEYS = ("reading_error", "granulated_sugar", "nib_paste", "stone_speed", "ball_mill_speed", "near_floor")
+_FOREIGN = re.compile(r"[\d.,]+\s*(?:[mn]m|min(?:utes?)?|s(?:ec|econds?)?|d(?:ays?)?)\b", re.IGNORECASE)
 _NAMES = ("hours", "size", "how many readings")
 
 
@@ -75,11 +77,20 @@ def readings_typed(text: str) -> tuple[SizeReading, ...]:
     """
     if not text.strip():
         return ()
+    foreign = _FOREIGN.search(text)
+    if foreign:
+        raise InputError(
+            "Readings are hours and micrometres", value=foreign[0], advice="Write them such as 24 h 45 µm."
+        )
     found = []
     for row in rows_of(text, _NAMES, optional=1).rows:
         count = row[2] if len(row) > 2 else 1.0
         if count != int(count) or count < 1:
             raise InputError("Readings are counted in whole ones", value=f"{count:g}")
+        if row[1] < (load("grind")["laser_d90"].low or 0.0):
+            raise InputError(
+                "No micrometer reads grains of this size", value=f"{row[1]:g} µm", advice="Type them in µm."
+            )
         found.append(SizeReading(row[0], row[1], int(count)))
     return tuple(sorted(found, key=lambda reading: reading.hours))
 
@@ -132,6 +143,8 @@ def _given(asked: GrindAsked) -> Iterator[Given]:
     aim = aim_of(asked.here)
     wanted = f"{aim.value.replace('_', ' ')}, {largest_for(aim):g}{NO_BREAK}µm"
     yield given("Aim", wanted, "", said=asked.aim is not None)
+    if asked.hours is not None:
+        yield Given("Ground in all", f"{asked.hours:g}{NO_BREAK}h")
     for one in asked.readings:
         many = f", median of {one.count}" if one.count > 1 else ""
         yield Given(f"Read after {one.hours:g}{NO_BREAK}h", f"{one.size_um:g}{NO_BREAK}µm{many}")
