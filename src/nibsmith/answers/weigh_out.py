@@ -17,7 +17,7 @@ from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_
 from nibsmith.science.kit import Kit
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Part, Recipe
 from nibsmith.science.quantities import format_percent
-from nibsmith.science.tables import load
+from nibsmith.science.tables import Status, load
 
 QUESTION = "weigh_out"
 TITLE = "How much of each do I weigh?"
@@ -269,8 +269,9 @@ def _sources(doses: tuple[SmallDose, ...], kit: tuple[str, ...], context: Contex
         rule = load("formulate")["dose_error"]
         found.append(Citation(rule.source, rule.place, rule.status))
     if kit and context.kit is not None:
-        kit_source = context.kit.source or context.kit.status.value
-        found.append(Citation(kit_source, "least and most charge", context.kit.status))
+        status = context.kit.status_of("charge_max_g")
+        told_by = "bench-judgement" if status is Status.JUDGEMENT else status.value
+        found.append(Citation(context.kit.source or told_by, "least and most charge", status))
     return tuple(found)
 
 

@@ -20,7 +20,8 @@ class Kit:
 
     Masses in grams, sizes in µm (largest grains), times in hours, temperatures in °C, water in percent of the
     finished mass. ``end_water_percent`` is ``None`` where the water stays nearly as charged. ``charge_note``
-    goes with the charge of the table, and not with a machine of the maker's own.
+    goes with the charge of the table, and not with a machine of the maker's own. ``judged`` names the figures
+    of the table that are a judgement and no practice of the trade.
     """
 
     key: str
@@ -40,6 +41,12 @@ class Kit:
     source: str
     notes: tuple[str, ...] = ()
     charge_note: str = ""
+    judged: frozenset[str] = frozenset()
+
+    def status_of(self, figure: str) -> Status:
+        """Return how far one figure is to be trusted, by the name of its field."""
+        of_table = self.status is Status.COMMON_PRACTICE
+        return Status.JUDGEMENT if of_table and figure in self.judged else self.status
 
     @property
     def usual_end_water_percent(self) -> float | None:
@@ -173,4 +180,5 @@ def _kit(key: str, row: Mapping[str, object]) -> Kit:
         source=str(row.get("source", "")),
         notes=tuple(cast("list[str]", row.get("notes", []))),
         charge_note=str(row.get("charge_note", "")),
+        judged=frozenset(cast("list[str]", row.get("judged", []))),
     )

@@ -32,8 +32,10 @@ class Line:
 
 def read(shown: Kit, settings: WorkshopSettings, own: OwnKit | None = None) -> tuple[Line, ...]:
     """Put a kit into words and figures."""
-    status = shown.status if own is None else kit(own.based_on).status
-    return tuple(Line(name, text, _whose(key, status, own)) for key, name, text in _lines(shown, settings))
+    base = shown if own is None else kit(own.based_on)
+    return tuple(
+        Line(name, text, _whose(key, base.status_of(key), own)) for key, name, text in _lines(shown, settings)
+    )
 
 
 def _lines(shown: Kit, settings: WorkshopSettings) -> Iterable[tuple[str, str, str]]:
