@@ -231,3 +231,29 @@ def test_what_is_too_little_for_the_scale_is_still_to_be_brought(client: Client)
     body = client.get("/", {"have": "100 g cocoa mass"}).content.decode().replace("\xa0", " ")
     assert "Vanilla beans, ground under 1 g" in body
     assert "Granulated sugar 25 g" in body
+
+
+@pytest.mark.parametrize(("words", "key"), [("cranberries", "cranberry_dried"), ("syrup", "maple_syrup")])
+def test_one_thing_alone_is_asked_about_where_it_may_not_be_what_is_meant(
+    client: Client, words: str, key: str
+) -> None:
+    have = f"500 g {words}"
+    asked = client.get("/", {"have": have}).content.decode()
+    assert list(choices_in(asked)) == [key]
+    assert "Begin this recipe" not in asked
+    assert "Begin this recipe" in client.get("/", {"have": have, f"pick-{words}": key}).content.decode()
+
+
+def test_words_that_stand_twice_are_asked_about_once(client: Client) -> None:
+    typed = {"have": "1 kg cocoa powder; 200 g cocoa powder"}
+    assert client.get("/", typed).content.decode().count("<fieldset") == 1
+    typed |= {"pick-cocoa powder": "cocoa_powder_natural", "name": "Dust", "form": "bar"}
+    assert client.post("/recipes/new/", typed).status_code == 302
+    version = listed()[0].version
+    assert [each.ingredient for each in draft_of(version).rows] == ["cocoa_powder_natural"]
+    assert version.total_g == 1200
+
+
+def test_choices_of_ones_own_stand_first(client: Client) -> None:
+    mine = own("Cocoa butter")
+    assert next(iter(choices_in(client.get("/", {"have": "1 kg oil"}).content.decode()))) == mine.key

@@ -85,9 +85,13 @@ class Names:
             return next(thing for thing in found if thing.ref == chosen)
         if not found:
             raise NoSuchName(wanted, self._near(wanted))
-        if len(found) > 1:
+        if len(found) > 1 or self._asks(wanted, found):
             raise WhichOne(wanted, self._question(wanted, found), found)
         return found[0]
+
+    def _asks(self, words: str, found: Sequence[Named]) -> bool:
+        """Whether the list asks though it offers one thing alone, as dried berries for berries."""
+        return isinstance(what_is_it(words), Ask) and not self._is_own(found[0])
 
     def _found(self, words: str) -> list[Named]:
         """What the words can mean: a reference itself, or what is called so."""
@@ -114,10 +118,10 @@ class Names:
         return [thing for thing in self.all() if self._is_own(thing) and same_name(thing.name, words)]
 
     def _namesakes(self, found: list[Named]) -> list[Named]:
-        """With what was found, everything that has the same name: which of them is meant has to be asked."""
+        """Add what has the same name as a thing found, for which is meant has to be asked; own first."""
         names = {folded(thing.name) for thing in found}
         alike = [thing for thing in self.all() if folded(thing.name) in names and thing not in found]
-        return [*found, *alike]
+        return sorted([*found, *alike], key=lambda thing: not self._is_own(thing))
 
     def _holding(self, words: str, among: Callable[[Named], bool]) -> list[Named]:
         """Those of some things whose name holds all these words."""
@@ -173,16 +177,16 @@ class Stocked:
 def named_things(
     things: Sequence[Thing], names: Names, chosen: Mapping[str, str]
 ) -> tuple[list[Stocked], list[WhichOne]]:
-    """Name every thing of a list; return with it the questions that are still open."""
+    """Name every thing of a list; return with it the questions that are still open, each words once."""
     found: list[Stocked] = []
-    questions: list[WhichOne] = []
+    questions: dict[str, WhichOne] = {}
     for thing in things:
         try:
             named = names.find(thing.words, chosen.get(thing.words, ""))
             found.append(Stocked(named, thing.mass_g, thing.parts))
         except WhichOne as question:
-            questions.append(question)
-    return found, questions
+            questions.setdefault(question.words, question)
+    return found, list(questions.values())
 
 
 def newest_version(ref: str) -> RecipeVersion:
