@@ -106,6 +106,9 @@ def test_parts_of_a_ratio_make_a_recipe_at_a_total(client: Client) -> None:
         ({"have": "2 parts nibs, 1 part sugar", "name": "X"}, "total"),
         ({"have": "1 kg nibs", "name": "X", "total": "two"}, "total"),
         ({"have": "1 kg nibs; 2 parts sugar", "name": "X"}, "have"),
+        ({"have": "0 g nibs, 0 kg sugar", "name": "X"}, "have"),
+        ({"have": "0 parts nibs", "name": "X", "total": "1 kg"}, "have"),
+        ({"have": "999999 kg nibs", "name": "X"}, "total"),
     ],
 )
 def test_a_new_recipe_that_cannot_be_is_refused_beside_its_field(

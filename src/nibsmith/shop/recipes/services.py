@@ -198,7 +198,8 @@ def _new_version(
 def _with_total(opened: Opened) -> Draft:
     total_g = opened.total.grams.quantize(GRAM)
     if not 0 < total_g <= LARGEST_TOTAL_G:
-        raise InputError("This is no batch", value=f"{total_g} g", limit="1 mg to 10 000 kg", field="total")
+        shown = f"{total_g.normalize():f} g"
+        raise InputError("This is no batch", value=shown, limit="1 mg to 10 000 kg", field="total")
     return replace(opened.draft, amount=replace(opened.draft.amount, total_g=total_g))
 
 

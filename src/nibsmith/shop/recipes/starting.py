@@ -98,6 +98,8 @@ def _check(read: Read, total_g: Decimal | None) -> None:
     if by_parts and len(by_parts) < len(read.things):
         advice = "Type weights for all, or parts for all."
         raise InputError("Weights and parts are mixed", advice=advice, field="have")
+    if not any(thing.mass_g or thing.parts for thing in read.things):
+        raise InputError("All of it is nothing", advice="Type at least one amount above zero.", field="have")
     if by_parts and total_g is None:
         raise InputError("Parts need a total", advice="Type how much altogether.", field="total")
 
