@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from nibsmith.answers.process import SeenFlow
 from nibsmith.science.flow import Calibration, Feel, Use, UseLimits, WordReading, limits_of, of_one_mass
 
 
-def calibration_of(seen: Sequence[SeenFlow], kit: Calibration) -> Calibration:
+@lru_cache(maxsize=16)  # every remedy asks of the same
+def calibration_of(seen: tuple[SeenFlow, ...], kit: Calibration) -> Calibration:
     """Return how this mass differs from the estimate: by its own readings, and never against its last word.
 
     A mass that was found too thick is at least as thick as the limit of that use; one that was found right or

@@ -7,13 +7,9 @@ from nibsmith.science.grind.diffraction import SizeTable, read_size_table
 from nibsmith.science.grind.energy import bond, kick, rittinger
 from nibsmith.science.grind.heat import WarmUp, friction_rise
 from nibsmith.science.grind.kinetics import Grinding, grinding_from_two_readings, oversize
+from nibsmith.science.grind.micrometer import SizeReading, reading_deviation
 from nibsmith.science.grind.mouthfeel import Aim, Feels, feels, largest_for, told_apart
-from nibsmith.science.grind.readings import (
-    GrindFit,
-    SizeReading,
-    fit_readings,
-    reading_deviation,
-)
+from nibsmith.science.grind.readings import GrindFit, fit_readings
 from nibsmith.science.grind.sizes import (
     LogNormalSizes,
     MeasuredSizes,

@@ -11,12 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.grind.micrometer import SizeReading
 from nibsmith.science.mixture import Span
 from nibsmith.science.numerics import Array, Posterior, posterior, quantile
 from nibsmith.science.tables import load
 
 # Degrees of freedom of the errors: few, so that one wild reading does not carry the others away.
 _TAILS = 4
+_TOGETHER = (
+    16  # readings whose odds are multiplied before they are rooted; more would pass the largest double
+)
 _REACH = 5  # standard deviations that a prior reaches either way
 _DRAWS = 2_000
 # A start that is known exactly still gets this width in its logarithm, so that the grid has one.
@@ -31,27 +35,6 @@ _STALLS_NEAR, _STALLS_BELOW = np.arange(-6, 9) / 2, 5
 
 Truths = NDArray[np.bool_]
 Places = NDArray[np.intp]
-
-
-@dataclass(frozen=True, slots=True)
-class SizeReading:
-    """The median of some micrometer readings [µm], hours after the last coarse addition [h]."""
-
-    hours: float
-    size_um: float
-    count: int = 1
-
-    def __post_init__(self) -> None:
-        if not (0 <= self.hours < math.inf and 0 < self.size_um < math.inf and self.count >= 1):
-            raise InputError(
-                "A reading has hours of zero or more and a size above zero",
-                value=f"{self.hours:g} h, {self.size_um:g} µm",
-            )
-
-    @property
-    def deviation(self) -> float:
-        """How far it may be off, as a standard deviation [µm]."""
-        return reading_deviation(self.count, self.size_um)
 
 
 @dataclass(frozen=True, eq=False)
@@ -275,10 +258,17 @@ def _likelihood(
     """How likely the readings are, up to a constant, at starts and speeds; the last axis is the floor."""
     odds = np.ones((*np.broadcast_shapes(log_start.shape, log_speed.shape), floors.size))
     backwards, speeds = np.exp(-log_start), np.exp(log_speed)
-    for reading in readings:
-        sizes = np.maximum((1 / (backwards + speeds * reading.hours))[..., None], floors)
-        miss = (reading.size_um - sizes) / reading.deviation
-        odds *= (1 + miss * miss / _TAILS) ** (-(_TAILS + 1) / 2)
+    for first in range(0, len(readings), _TOGETHER):
+        against = np.ones_like(odds)
+        for reading in readings[first : first + _TOGETHER]:
+            miss = np.maximum((1 / (backwards + speeds * reading.hours))[..., None], floors)
+            miss -= reading.size_um
+            miss *= miss
+            miss *= 1 / (_TAILS * reading.deviation**2)
+            miss += 1
+            against *= miss
+        # To the power (tails + 1)/2, by a root: a power takes ten times as long.
+        odds /= np.sqrt(against) * against ** (_TAILS // 2)
     return odds
 
 
@@ -302,35 +292,6 @@ def _check_last(fit: GrindFit) -> None:
                 value=f"{reading.size_um:g} µm at {hours:g} h, against {fit.size_at(hours).value:.0f} µm",
                 advice="Read it again; if the grinder was set otherwise since, count from there.",
             )
-
-
-def reading_deviation(count: int, size_um: float = 0.0) -> float:
-    """Return the standard deviation of the median of some micrometer readings.
-
-    ``s·sqrt(pi/2)/sqrt(n)`` for n above two, with s from the larger of 5 µm and a tenth of the size either
-    way, nine times in ten.
-
-    Parameters
-    ----------
-    count : int
-        How many readings the median was taken of.
-    size_um : float
-        What was read; of coarse grains the largest differ more [µm].
-
-    Returns
-    -------
-    float
-        Standard deviation [µm].
-
-    Examples
-    --------
-    >>> round(reading_deviation(1), 2), round(reading_deviation(9), 2), round(reading_deviation(1, 100.0), 2)
-    (3.04, 1.27, 6.08)
-    """
-    table = load("grind")
-    reach = max(table["reading_error"].value, table["reading_share"].value * size_um)
-    one = reach / table["reading_cover"].value
-    return one if count < 3 else one * math.sqrt(math.pi / 2 / count)
 
 
 Normal = tuple[float, float]
