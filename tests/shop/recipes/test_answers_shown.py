@@ -92,7 +92,7 @@ def test_few_cautions_all_stand_open() -> None:
 @pytest.mark.parametrize(
     "inside",
     [
-        *("", "sheet/", "figures/", "figures/cocoa_butter/", "compare/", "versions/1/"),
+        *("", "sheet/", "figures/", "figures/cocoa_butter/", "names/", "compare/", "versions/1/"),
         "balance/?total_fat_percent_min=38,5",
         "balance/?total_fat_percent_min=60&cocoa_as_weighed_percent_max=50,5",
         "bowl/?bowl=1200,50+g+nibs;+900+g+sugar",

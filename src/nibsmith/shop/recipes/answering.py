@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
@@ -14,6 +15,7 @@ from nibsmith.shop.recipes.changes import from_masses
 from nibsmith.shop.recipes.drafts import Draft, Row, label_for
 from nibsmith.shop.recipes.models import Mode, Way
 from nibsmith.shop.recipes.opening import Opened
+from nibsmith.shop.recipes.shown_names import name_remedies
 
 
 def answers_to(opened: Opened) -> tuple[Answer, ...]:
@@ -29,17 +31,25 @@ def answers_at_once(opened: Opened) -> tuple[Answer, ...]:
 SAME_SHARE = 1e-9  # shares that differ by less differ by arithmetic alone
 # These are asked about what goes on the scale, the others about the product.
 OF_THE_SCALE = frozenset({"weigh_out", "cost"})
+NAMES = "names"  # the page of every name, which is no answer
 
 
 def find_remedy(opened: Opened, question: str, sentence: str) -> Remedy:
     """Return the remedy that a button named, as it is worked out now."""
-    for answer in answers_to(opened):
-        for remedy in answer.remedies:
-            if answer.question == question and remedy.sentence == sentence and remedy.changes:
-                return remedy
+    for remedy in _offered(opened, question):
+        if remedy.sentence == sentence and remedy.changes:
+            return remedy
     raise InputError(
         "The recipe has changed since this was offered", advice="Look at the answers as they are now."
     )
+
+
+def _offered(opened: Opened, question: str) -> Iterator[Remedy]:
+    if question == NAMES:
+        yield from name_remedies(opened)
+        return
+    for answer in answers_to(opened):
+        yield from answer.remedies if answer.question == question else ()
 
 
 def with_remedy(opened: Opened, remedy: Remedy, question: str = "") -> Draft:

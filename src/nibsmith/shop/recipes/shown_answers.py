@@ -133,7 +133,7 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
         unit=_unit(answer.unit),
         of=_of(told),
         range=_range(answer, settings) if shows else "",
-        buttons=tuple(_button(remedy, settings) for remedy in answer.remedies if remedy.changes),
+        buttons=tuple(button_of(remedy, settings) for remedy in answer.remedies if remedy.changes),
         hints=tuple(
             said(unbroken(remedy.sentence), settings) for remedy in answer.remedies if not remedy.changes
         ),
@@ -153,7 +153,8 @@ def _of(answer: Answer) -> str:
     return FIGURES.get(answer.question, unbroken(f"of {answer.basis}") if answer.basis else "")
 
 
-def _button(remedy: Remedy, settings: WorkshopSettings) -> ShownRemedy:
+def button_of(remedy: Remedy, settings: WorkshopSettings) -> ShownRemedy:
+    """Return a remedy as a button."""
     does, _, comes_of_it = remedy.sentence.partition(". ")
     button = said(with_ounces(does.rstrip("."), settings), settings)
     return ShownRemedy(remedy.sentence, button, said(comes_of_it, settings))

@@ -6,6 +6,7 @@ from nibsmith.shop.recipes.views import (
     bowl,
     figures,
     lists,
+    names,
     recipe,
     share_out,
     sheet,
@@ -38,6 +39,7 @@ urlpatterns = [
     path("recipes/<uuid:public_id>/sheet.pdf", sheet.pdf, name="pdf"),
     path("recipes/<uuid:public_id>/pours-and-sets/", behaviour.behaves, name="behaves"),
     path("recipes/<uuid:public_id>/pours-and-sets.pdf", behaviour.on_paper, name="behaves_pdf"),
+    path("recipes/<uuid:public_id>/names/", names.names, name="names"),
     path("recipes/<uuid:public_id>/figures/", figures.figures, name="figures"),
     path("recipes/<uuid:public_id>/figures/<slug:key>/", figures.figure, name="figure"),
 ]

@@ -1,0 +1,61 @@
+"""The page of every name: what lacks, and a change that a click makes."""
+
+from __future__ import annotations
+
+import html
+import re
+
+import pytest
+from django.test import Client
+
+from nibsmith.science.legal import classes
+from nibsmith.shop.common.workshop.selectors import WorkshopSettings
+from nibsmith.shop.common.workshop.services import update_workshop
+from nibsmith.shop.recipes import selectors
+from nibsmith.shop.recipes.models import RecipeVersion
+from nibsmith.shop.recipes.opening import open_version
+from nibsmith.shop.recipes.shown_names import show_names
+
+pytestmark = pytest.mark.django_db
+
+
+def page_of(client: Client, version: RecipeVersion) -> str:
+    return client.get(f"/recipes/{version.recipe.public_id}/names/").content.decode()
+
+
+def test_every_name_of_the_chosen_markets_is_there(client: Client, dark: RecipeVersion) -> None:
+    update_workshop(WorkshopSettings(markets=("eu", "us")))
+    body = html.unescape(page_of(client, dark))
+    for market in ("eu", "us"):
+        for name in classes(market).values():
+            assert name.name in body
+    assert "Codex" not in body
+
+
+def test_a_refused_name_has_a_button_or_says_why_not(dark: RecipeVersion) -> None:
+    update_workshop(WorkshopSettings(markets=("eu", "us", "ca")))
+    shown = show_names(open_version(dark), WorkshopSettings())
+    refused = [name for market in shown.markets for name in market.names if name.verdict == "stop"]
+    assert refused
+    assert all((name.button is None) is bool(name.why_not) for name in refused)
+    assert all(name.whys for name in refused)
+
+
+def test_a_click_earns_the_name(client: Client, dark: RecipeVersion) -> None:
+    body = page_of(client, dark)
+    article = next(part for part in body.split("<article") if ">Milk chocolate<" in part)
+    sentence = re.search(r'name="sentence" value="([^"]+)"', article)
+    assert sentence is not None
+    assert "milk powder" in sentence[1]
+    client.post(
+        f"/recipes/{dark.recipe.public_id}/remedy/",
+        {"question": "names", "sentence": html.unescape(sentence[1])},
+    )
+    newest = selectors.newest(dark.recipe.public_id)
+    (market,) = show_names(open_version(newest), WorkshopSettings()).markets
+    assert {name.name: name.verdict for name in market.names}["Milk chocolate"] == "good"
+
+
+def test_the_recipe_page_leads_there(client: Client, dark: RecipeVersion) -> None:
+    body = client.get(f"/recipes/{dark.recipe.public_id}/").content.decode()
+    assert f"/recipes/{dark.recipe.public_id}/names/" in body
