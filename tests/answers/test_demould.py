@@ -161,6 +161,9 @@ def test_moulds_that_warm_the_fridge_take_as_long_as_it_carries_off_their_heat()
     )
     assert "30 moulds at once give" in answer.sentence
     assert "how much heat your fridge takes up" in said(answer)
+    picture = bar_picture(BAR, here(many))
+    assert (picture.released, picture.held_up) == (case.minutes, True)
+    assert not bar_picture(BAR, here(FEW)).held_up
 
 
 def test_by_turns_the_fridge_copes_and_one_more_at_a_time_is_too_many() -> None:

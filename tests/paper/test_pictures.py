@@ -209,3 +209,14 @@ def test_sizes_are_spaced_by_ratio_and_marked_where_they_are_quoted() -> None:
     assert chart.axis.log
     assert [(mark.words, mark.y) for mark in layers(chart, Mark)] == [("D10", 10), ("D50", 50), ("D90", 90)]
     assert layers(chart, Line)[0].ys[-1] == pytest.approx(100)
+
+
+def test_a_bar_that_the_fridge_holds_up_is_drawn_by_itself() -> None:
+    bar = picture_by_hand(CoolAsked())
+    assert bar is not None
+
+    alone = bar_chart(replace(bar, held_up=True))
+
+    assert "By itself it comes off after" in alone.says
+    assert "By itself" not in bar_chart(bar).says
+    assert [stone.words.partition(",")[0] for stone in alone.milestones] == ["by itself"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nibsmith.answers._cooling_after import after_remedies, ends_of, minded
+from nibsmith.answers._cooling_after import after_remedies, ends_of, held_up, minded
 from nibsmith.answers._cooling_estimate import SETTING_STEP, CooledCase, cooled_case
 from nibsmith.answers._cooling_words import details, reasons, sentence, sources
 from nibsmith.answers.answer import Answer, Remedy, Verdict
@@ -36,7 +36,8 @@ class BarPicture:
     """A bar over time, for a chart.
 
     ``minutes``; ``core``, both faces and the air [°C]; crystals and what is solid at rest as shares of the
-    fat [0 to 1]; ``released`` is when it comes off [min], or ``None``.
+    fat [0 to 1]; ``released`` is when it comes off by itself [min], or ``None``; ``held_up`` says
+    that the fridge, with so many moulds, takes longer.
     """
 
     minutes: Array
@@ -49,6 +50,7 @@ class BarPicture:
     beta: Array
     at_rest: Array
     released: float | None
+    held_up: bool = False
 
 
 def demould(recipe: Recipe, context: Context) -> Answer:
@@ -182,6 +184,7 @@ def bar_picture(recipe: Recipe, context: Context) -> BarPicture:
         forms[GROWN] + forms[TURNED],
         course.at_rest[:, 0],
         case.minutes,
+        held_up(case) is not None,
     )
 
 

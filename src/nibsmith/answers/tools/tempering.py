@@ -117,7 +117,7 @@ def temper_by_hand(asked: TemperAsked) -> Outcome:
         unit="" if bowl is None or bowl.minutes is None else "min",
         low=None if bowl is None else bowl.low,
         high=None if bowl is None else bowl.high,
-        basis="" if bowl is None or bowl.minutes is None else "until the held bowl is too thick",
+        basis="" if bowl is None or bowl.minutes is None else "holding, until the bowl is too thick",
         reasons=(*_reasons(asked, program), *(bowl.reasons if bowl else ())),
         sources=(Citation(program.source, program.place, program.status),),
         cautions=CAUTIONS,

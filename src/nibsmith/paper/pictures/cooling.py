@@ -46,7 +46,8 @@ def bar_chart(bar: BarPicture, decimal_sign: str = ".") -> Chart:
         ),
         low=0,
     )
-    stones = () if bar.released is None else (Milestone(bar.released, f"comes off, {bar.released:.0f} min"),)
+    off = "by itself" if bar.held_up else "comes off"
+    stones = () if bar.released is None else (Milestone(bar.released, f"{off}, {bar.released:.0f} min"),)
     axis = Axis("minutes since pouring", low=0, count=Count.MINUTES)
     return Chart("The bar in the cold", _says(bar), axis, (warm, crystals), stones, decimal_sign)
 
@@ -101,4 +102,5 @@ def _says(bar: BarPicture) -> str:
     start = f"Poured at {float(bar.core[0]):.1f} °C into air of {bar.air_celsius:.1f} °C."
     if bar.released is None:
         return f"{start} It does not come off in the time that is looked at."
-    return f"{start} It comes off after {bar.released:.0f} minutes."
+    off = "By itself it" if bar.held_up else "It"
+    return f"{start} {off} comes off after {bar.released:.0f} minutes."
