@@ -39,7 +39,8 @@ class Simplex:
     """A table that is kept: after curves move, ``solve`` goes on from where it stands.
 
     Columns come first among the variables, then rows. ``table`` holds a line for every basic variable and,
-    last, what those cost together, all seen through the resting variables, each of which has a slot.
+    last, what those cost together, all seen through the resting variables, each of which has a slot; ``body``
+    is the table without that last line, ``x`` where the slots rest.
     ``left`` and ``right`` are the slopes on either side of where a slot rests, ``down`` and ``up`` the way
     to its neighbouring points; ``away`` holds the values of variables that have been left out.
     """
@@ -48,14 +49,15 @@ class Simplex:
         """Take rows over the columns, and the curves of columns and then rows."""
         count, columns = len(rows), len(curves) - len(rows)
         self.columns = columns
+        self.rows: NDArray[np.float64] = np.array(list(chain.from_iterable(rows))).reshape(count, columns)
         self.table = np.zeros((count + 1, columns))
-        self.table[:-1] = np.array(list(chain.from_iterable(rows))).reshape(count, columns)
-        self.rows: NDArray[np.float64] = self.table[:-1].copy()
+        self.body: NDArray[np.float64] = self.table[:-1]
+        self.body[:] = self.rows
         self.points = [points for points, _ in curves]
         self.slopes = [slopes for _, slopes in curves]
         self.place = [0] * len(curves)
         self.resting, self.basic = list(range(columns)), list(range(columns, len(curves)))
-        self.x = [0.0] * columns
+        self.x = np.zeros(columns)
         self.away = [0.0] * len(curves)
         self.left, self.right, self.down, self.up = ([0.0] * columns for _ in range(4))
         self.low = [points[0] for points in self.points[columns:]]
@@ -82,6 +84,7 @@ class Simplex:
         """Return a simplex that stands where this one does and goes its own way."""
         other = Simplex.__new__(Simplex)
         other.columns, other.rows, other.table = self.columns, self.rows, self.table.copy()
+        other.body = other.table[:-1]
         other.points, other.slopes, other.place = self.points.copy(), self.slopes.copy(), self.place.copy()
         other.resting, other.basic, other.away = self.resting.copy(), self.basic.copy(), self.away
         other.x, other.y = self.x.copy(), self.y
@@ -98,14 +101,15 @@ class Simplex:
         other.columns, other.rows, other.away = self.columns, self.rows, self._spread()
         other.table = np.zeros((len(self.table), len(still) + 1))
         other.table[:, :-1] = self.table[:, still]
-        other.table[:-1, -1] = self.table[:-1, slots] @ np.array([self.x[slot] for slot in slots])
+        other.body = other.table[:-1]
+        other.body[:, -1] = self.body[:, slots] @ self.x[slots]
         other.points, other.slopes = [*self.points, (1.0,)], [*self.slopes, ()]
         other.resting, other.basic = (
             [*(self.resting[slot] for slot in still), len(self.place)],
             self.basic.copy(),
         )
         other.place = [*self.place, 0]
-        other.x, other.y = [*(self.x[slot] for slot in still), 1.0], self.y
+        other.x, other.y = np.append(self.x[still], 1.0), self.y
         other.left, other.right = [-INFINITY] * len(other.x), [INFINITY] * len(other.x)
         other.down, other.up = [0.0] * len(other.x), [0.0] * len(other.x)
         other.low, other.high = self.low.copy(), self.high.copy()
@@ -113,7 +117,7 @@ class Simplex:
 
     def reaches(self) -> tuple[list[float], list[float]]:
         """How far basic variables could rise and fall if resting ones moved to their next points."""
-        table = self.table[:-1]
+        table = self.body
         up, down = (np.minimum(np.array(ways), _FAR) for ways in (self.up, self.down))
         with_, against = np.maximum(table, 0.0), np.maximum(-table, 0.0)
         rise: list[float] = (with_ @ up + against @ down).tolist()
@@ -145,7 +149,7 @@ class Simplex:
     def solve(self) -> bool | None:
         """Say whether an optimum was found; ``None`` where the steps ran out."""
         for _ in range(_STEPS * len(self.place)):
-            self.y = (self.table[:-1] @ np.array(self.x)).tolist()
+            self.y = self.body.dot(self.x).tolist()
             row = self._most_missed()
             if row < 0:
                 return True
@@ -167,14 +171,14 @@ class Simplex:
         Where its own next piece is the cheapest way out, the basic variable goes on to that instead.
         """
         value, low, high = self.y[row], self.low[row], self.high[row]
-        numbers = self.table[row].tolist()
+        line = self.table[row]
         rising = value < low
         need = low - value if rising else value - high
-        towards = numbers if rising else [-number for number in numbers]
+        towards = (line if rising else -line).tolist()
         jump = self._jump(self.basic[row], rising)
         slot = self._entering(towards, need, jump)
         if slot is not None:
-            self._exchange(row, slot, numbers[slot], rising)
+            self._exchange(row, slot, float(line[slot]), rising)
         elif jump < INFINITY:
             self._go_on(row, rising)
         elif need <= NOISE:
@@ -252,8 +256,8 @@ class Simplex:
         factors[-1] += own
         line = table[row] * (-1.0 / pivot)
         line[slot] = 1.0 / pivot
-        table += np.multiply.outer(factors, line)
-        table[:, slot] = factors / pivot
+        table[:, slot] = 0.0
+        table += factors[:, None] * line
         table[row] = line
 
     def values(self) -> list[float]:
@@ -262,7 +266,7 @@ class Simplex:
 
     def _spread(self) -> list[float]:
         found = self.away.copy()
-        for variable, value in zip(self.resting, self.x, strict=True):
+        for variable, value in zip(self.resting, self.x.tolist(), strict=True):
             if variable < len(found):
                 found[variable] = value
         for variable, value in zip(self.basic, self.y, strict=True):
@@ -275,7 +279,9 @@ class Simplex:
         if not rows:
             return values
         active = self.rows[rows]
-        ends = [x for x, variable in zip(self.x, self.resting, strict=True) if variable >= self.columns]
+        ends = [
+            x for x, variable in zip(self.x.tolist(), self.resting, strict=True) if variable >= self.columns
+        ]
         off = np.array(ends) - active @ np.array(values)
         columns = [variable for variable in self.basic if variable < self.columns]
         exact = np.array(values)
@@ -322,7 +328,8 @@ class Simplex:
         )
 
     def _resting_in_order(self, pulls: list[float], reached: list[float], feasible: float) -> bool:
-        for variable, left, right, here in zip(self.resting, self.left, self.right, self.x, strict=True):
+        resting = zip(self.resting, self.left, self.right, self.x.tolist(), strict=True)
+        for variable, left, right, here in resting:
             pull = pulls[variable]
             if not (
                 left - pull <= SLOPE and right - pull >= -SLOPE and abs(reached[variable] - here) <= feasible
