@@ -214,9 +214,10 @@ def _questions(sources: list[Source], reads: list[Read]) -> tuple[Question, ...]
 
 def _check_rows(columns: list[RawColumn], first_row: int) -> None:
     """Refuse one row alone, in which no column can be known for that of the times."""
-    filled = np.any([column.holding(None)[first_row:] for column in columns], axis=0)
-    if int(filled.sum()) < 2:
-        raise InputError("One row of readings is too few: nothing can be told from it", advice=_TWO_AT_LEAST)
+    for rows in (first_row + _NEAR_THE_TOP, None):  # nearly always two of them stand near the top
+        if np.any([column.holding(rows)[first_row:] for column in columns], axis=0).sum() > 1:
+            return
+    raise InputError("One row of readings is too few: nothing can be told from it", advice=_TWO_AT_LEAST)
 
 
 def _first_row(columns: list[RawColumn]) -> int:
