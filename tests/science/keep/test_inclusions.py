@@ -90,3 +90,14 @@ def test_a_replacement_brings_the_same_dry_matter(key: str) -> None:
 
 def test_what_has_no_dry_counterpart_has_no_replacement() -> None:
     assert replacement_for(ingredient("raisin")) is None
+
+
+def test_nibs_strewn_on_are_dry_by_their_water_and_unknown_without_it() -> None:
+    untold = own_ingredient("Mystery nibs", Kind.NIB, {"fat_g": 53.0})
+    damp = own_ingredient("Damp nibs", Kind.NIB, {"fat_g": 50.0, "water_g": 6.0})
+    things = (ingredient("cocoa_nibs_roasted"), untold, damp, ingredient("cocoa_butter"))
+    parts = tuple(part(thing, 1.0, stage=Stage.ON_BACK) for thing in things)
+
+    risks = [judge_inclusion(leaf).risk for leaf in Recipe("b", Form.BAR, parts).leaves()]
+
+    assert risks == [Risk.FINE, Risk.UNKNOWN, Risk.WATCH, Risk.FINE]

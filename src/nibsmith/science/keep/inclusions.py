@@ -10,7 +10,7 @@ from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Stage
 from nibsmith.science.tables import load
 
 _NO_WATER_RISK = frozenset({"none", "low"})
-_FATS = frozenset({Kind.EMULSIFIER, Kind.VEGETABLE_FAT})
+_FATS = frozenset({Kind.BUTTER, Kind.EMULSIFIER, Kind.VEGETABLE_FAT})
 
 
 class Risk(StrEnum):
@@ -63,10 +63,12 @@ def judge_inclusion(leaf: Leaf) -> Inclusion:
     name = leaf.ingredient.name
     if is_liquid(leaf) or is_wet_food(leaf):
         return _wet(leaf)
-    if leaf.kind in COCOA_KINDS | _FATS:
+    if leaf.kind in _FATS:
         return Inclusion(leaf, Risk.FINE, f"{name}: dry.")
     if "water_g" not in leaf.ingredient.composition:
         return Inclusion(leaf, Risk.UNKNOWN, f"{name}: its water is not given.")
+    if leaf.kind in COCOA_KINDS and _is_dry(leaf):
+        return Inclusion(leaf, Risk.FINE, f"{name}: dry.")
     return _by_water(leaf)
 
 
@@ -82,7 +84,7 @@ def _by_water(leaf: Leaf) -> Inclusion:
     name, tags = leaf.ingredient.name, leaf.ingredient.tags
     oily = bool(tags & {"nut", "seed"})
     water = leaf.ingredient.composition["water_g"]
-    dry = water <= load("keep")["inclusion_dry_water"].value or leaf.ingredient.water_risk in _NO_WATER_RISK
+    dry = _is_dry(leaf)
     if dry and oily:
         why = f"{name}: dry, but their oil softens the chocolate and turns rancid in time."
         return Inclusion(leaf, Risk.FINE, why, shorter_life=True)
@@ -93,3 +95,8 @@ def _by_water(leaf: Leaf) -> Inclusion:
         return Inclusion(leaf, Risk.WATCH, why, shorter_life=True)
     why = f"{name}: {water:.1f} % water, which moves into the chocolate; have its water activity measured."
     return Inclusion(leaf, Risk.WATCH, why)
+
+
+def _is_dry(leaf: Leaf) -> bool:
+    few = leaf.ingredient.composition["water_g"] <= load("keep")["inclusion_dry_water"].value
+    return few or leaf.ingredient.water_risk in _NO_WATER_RISK
