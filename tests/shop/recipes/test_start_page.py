@@ -260,3 +260,11 @@ def test_words_that_stand_twice_are_asked_about_once(client: Client) -> None:
 def test_choices_of_ones_own_stand_first(client: Client) -> None:
     mine = own("Cocoa butter")
     assert next(iter(choices_in(client.get("/", {"have": "1 kg oil"}).content.decode()))) == mine.key
+
+
+def test_a_pick_goes_with_the_words_it_was_for(client: Client) -> None:
+    picks = {"pick-lecithin": "lecithin_soy", "pick-Cocoa Powder": "cocoa_powder_natural"}
+    both = client.get("/", {"have": "5 g of lecithin\n1 kg  cocoa  powder", **picks}).content.decode()
+    assert ("“lecithin” is" in both, "“Cocoa Powder” is" in both) == (True, True)
+    one = client.get("/", {"have": "1 kg cocoa powder", **picks}).content.decode()
+    assert ("lecithin" in one, "“Cocoa Powder” is" in one) == (False, True)

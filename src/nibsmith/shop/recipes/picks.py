@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from django.http import QueryDict
 
+from nibsmith.shop.common.texts import folded
 from nibsmith.shop.recipes.naming import Names
 
 FIELD = "pick-"
@@ -29,11 +30,12 @@ def picked(data: QueryDict) -> Mapping[str, str]:
     return {words: ref for words, ref in picks.items() if words and ref}
 
 
-def show_picks(chosen: Mapping[str, str], names: Names) -> tuple[Pick, ...]:
-    """Show what was picked by its name; a pick that names nothing here is left out."""
+def show_picks(chosen: Mapping[str, str], names: Names, text: str | None = None) -> tuple[Pick, ...]:
+    """Show what was picked by its name; a pick that names nothing here, or stands in no text, is left out."""
     known = {thing.ref: thing for thing in names.all()} if chosen else {}
+    plain = None if text is None else folded(text)
     return tuple(
         Pick(f"{FIELD}{words}", words, ref, known[ref].name, known[ref].whose)
         for words, ref in chosen.items()
-        if ref in known
+        if ref in known and (plain is None or folded(words) in plain)
     )

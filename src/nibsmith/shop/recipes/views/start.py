@@ -28,7 +28,7 @@ def start(request: HttpRequest) -> HttpResponse:
     """Ask what there is, and show what it makes."""
     context: dict[str, Any] = {"have": request.GET.get("have", ""), "forms": FORMS.items(), "form": Form.BAR}
     chosen = picked(request.GET)
-    context["picks"] = show_picks(chosen, Names())
+    context["picks"] = show_picks(chosen, Names(), context["have"])
     status = 200
     if context["have"].strip():
         try:
@@ -96,4 +96,4 @@ def _questions(have: str, chosen: Mapping[str, str]) -> dict[str, Any]:
         read = starting.read_list(have, chosen, workshop())
     except NibsmithError:
         return {}
-    return {"questions": read.questions, "picks": show_picks(chosen, read.names)}
+    return {"questions": read.questions, "picks": show_picks(chosen, read.names, have)}
