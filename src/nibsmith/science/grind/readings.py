@@ -228,9 +228,9 @@ def _fitted(readings: tuple[SizeReading, ...], start: Span, speed: Span | None, 
     found: Posterior = posterior(log_density, *ends)
     starts, speeds = found.drawn(_DRAWS)
     shares = _likelihood(starts, speeds, floors, readings) * weights
-    fit = GrindFit(np.exp(starts), np.exp(speeds), floors[_picked(shares)], reach_um, readings)
-    _check_last(fit)
-    return fit
+    return _with_the_last(
+        GrindFit(np.exp(starts), np.exp(speeds), floors[_picked(shares)], reach_um, readings)
+    )
 
 
 def _floors(reach_um: float, readings: tuple[SizeReading, ...]) -> tuple[Array, Array]:
@@ -281,17 +281,22 @@ def _picked(shares: Array) -> Places:
     return np.asarray(np.minimum(places, shares.shape[1] - 1))
 
 
-def _check_last(fit: GrindFit) -> None:
-    """Refuse a last reading from which most of what was fitted to it strays."""
+def _with_the_last(fit: GrindFit) -> GrindFit:
+    """Leave out draws that stray from the last reading; refuse it where most of them do.
+
+    An earlier reading may be a wild one. The last is either what it is now, or to be read again.
+    """
     hours = max((reading.hours for reading in fit.readings), default=0.0)
     for reading in (one for one in fit.readings if one.hours == hours):
-        away = np.abs(fit.sizes_at(hours) - reading.size_um)
-        if not _most(away <= _STRAYS * reading.deviation):
+        near = np.abs(fit.sizes_at(hours) - reading.size_um) <= _STRAYS * reading.deviation
+        if not _most(near):
             raise InputError(
                 "The size no longer falls as the law of grinding says",
                 value=f"{reading.size_um:g} µm at {hours:g} h, against {fit.size_at(hours).value:.0f} µm",
                 advice="Read it again; if the grinder was set otherwise since, count from there.",
             )
+        fit = replace(fit, starts=fit.starts[near], speeds=fit.speeds[near], floors=fit.floors[near])
+    return fit
 
 
 Normal = tuple[float, float]
