@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nibsmith.answers.answer import Verdict
 from nibsmith.answers.balance import Balanced, Held
 from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
@@ -113,10 +114,10 @@ def show_balance(found: Balanced, opened: Opened, settings: WorkshopSettings) ->
 
 
 def _heading(found: Balanced) -> str:
-    """Call a proposal so only where it is all that was asked, as far as can be told."""
+    """Call a proposal so only where it is all that was asked."""
     if found.recipe is None:
         return "Cannot tell" if found.unknown else "It cannot be"
-    return "Proposal" if found.possible else found.word.rstrip(".")
+    return "Proposal" if found.verdict is Verdict.GOOD else found.word.rstrip(".")
 
 
 def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[DiffRow]:
