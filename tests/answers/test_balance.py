@@ -23,11 +23,24 @@ from nibsmith.answers.balance import (
 from nibsmith.answers.balance.names import asked_names
 from nibsmith.answers.context import Context
 from nibsmith.answers.cost import cost, cost_per_kg
+from nibsmith.answers.pour import pour
+from nibsmith.answers.process import Process
 from nibsmith.science.errors import InputError, UnknownIngredient
+from nibsmith.science.flow import Use
 from nibsmith.science.formulate import Objective
 from nibsmith.science.kit import kit
 from nibsmith.science.legal import judge_name
-from nibsmith.science.mixture import Basis, Form, Recipe, finished, in_machine, part, product
+from nibsmith.science.mixture import (
+    Basis,
+    Form,
+    Kind,
+    Recipe,
+    finished,
+    in_machine,
+    own_ingredient,
+    part,
+    product,
+)
 
 MILK = Recipe(
     "house milk",
@@ -474,3 +487,73 @@ def test_wishes_on_parts_that_are_not_there_are_refused() -> None:
         to({"lock": ["honey"]})
     with pytest.raises(UnknownIngredient):
         to({"offer": ["unobtainium"]})
+
+
+THICK = recipe_of({"cocoa_nibs_roasted": 550.0, "cocoa_butter": 5.0, "sugar_granulated": 445.0})
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        {"pours": True},
+        {"pours": "thin_shells"},
+        {"pours": True, "lock": ["sugar_granulated"], "total": "free"},
+        {"pours": True, "share": {"cocoa_butter": {"max": 3}}},
+    ],
+)
+def test_what_must_pour_pours_by_the_answer_itself_and_half_of_the_change_does_not(
+    table: dict[str, object],
+) -> None:
+    wishes = wishes_from(table)
+    use = None if table["pours"] is True else Use(table["pours"])
+    context = STONE if use is None else replace(STONE, process=Process(use=use))
+    balanced = balance(THICK, wishes, STONE)
+
+    assert pour(THICK, context).verdict is not Verdict.GOOD
+    assert (balanced.verdict, balanced.word) == (Verdict.GOOD, "Balanced.")
+    assert balanced.recipe is not None
+    weighed = balanced.recipe.weighing(balanced.weigh_g)
+    assert pour(weighed, context).verdict is Verdict.GOOD
+    held = balanced.held[-1]
+    assert held.kept
+    assert held.words.startswith("thin enough")
+    assert balanced.remedy is not None
+    assert balanced.remedy.checked
+    assert pour(apply_remedy(THICK, balanced.remedy, 0.5), context).verdict is not Verdict.GOOD
+
+
+def test_what_cannot_pour_within_its_limits_says_which_stand_in_the_way() -> None:
+    balanced = to({"pours": True, "total_fat_percent": {"max": 32}}, THICK)
+
+    assert not balanced.possible
+    assert "liquid fat by volume at least" in balanced.sentence
+    assert "by estimate" in balanced.sentence
+    assert "total fat without emulsifier at most 32" in balanced.sentence
+
+
+def test_too_many_pieces_are_not_poured_away_by_fat() -> None:
+    """Fat makes no room for pieces: the answer says that there are too many, and so does the balance."""
+    mass = {"cocoa_nibs_roasted": 330.0, "cocoa_butter": 60.0, "sugar_granulated": 210.0}
+    pieces = recipe_of({**mass, "almond": 400.0})
+    balanced = to({"pours": True, "lock": ["almond"]}, pieces)
+
+    assert pour(pieces, STONE).word == "Too many pieces."
+    assert not balanced.possible
+    assert balanced.word == "Not by amounts alone."
+    assert balanced.unmet
+    assert not balanced.held[-1].kept
+
+
+def test_a_flow_that_cannot_be_told_is_said() -> None:
+    unknown = part(own_ingredient("Paste", Kind.OTHER_FOOD, {"sugars_g": 20.0, "carb_g": 30.0}), 400.0)
+    balanced = to({"pours": True}, replace(THICK, parts=(*THICK.parts, unknown)))
+
+    assert balanced.verdict is Verdict.UNKNOWN
+    assert "Paste" in balanced.unknown
+
+
+def test_a_use_that_is_none_is_refused_with_those_there_are() -> None:
+    with pytest.raises(InputError, match="bars, thin_shells, dipping, hand"):
+        wishes_from({"pours": "frying"})
+    assert wishes_from({"pours": False}) == Wishes()
+    assert wishes_from({"pours": "thin-shells"}).pours_for is Use.THIN_SHELLS
