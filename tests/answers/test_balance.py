@@ -194,6 +194,17 @@ def test_a_limit_on_the_cost_is_on_the_cost_that_is_told(recipe: Recipe, key: st
     assert f"the cost of {of} at most {most:.2f}\u00a0EUR/kg" in [held.words for held in balanced.held]
 
 
+def test_a_loss_of_the_makers_own_counts_without_a_kit() -> None:
+    """A twentieth is lost and 200 g stay, so 750 g come out of 1 kg."""
+    context = Context(kept_back_g=200.0, lost_percent=5.0, currency="JPY")
+    balanced = to({"cost_per_kg": {"max": 800}}, OWN_BEANS, context)
+
+    # 0.7 x 800 + 0.3 x 200 = 620 for a kilogram weighed, of which 750 g come out
+    assert str(balanced.cost_before).replace("\u00a0", " ") == "827 JPY"
+    assert str(balanced.cost_after).replace("\u00a0", " ") == "800 JPY"
+    assert balanced.cost_of == "what comes out"
+
+
 def test_the_cheapest_reckons_nibs_at_the_price_of_beans_over_the_yield() -> None:
     """Bought nibs at 900 are dearer than own ones at 800, but not where 100 g of beans leave 80 g of nibs."""
     bought = part("cocoa_mass", 100.0, price_per_kg=Decimal(900))
