@@ -20,7 +20,7 @@ class SizesForm(ToolForm):
     table = long_text(
         label="Sizes and shares of the volume",
         required=False,
-        help_text="Size first, in µm or the unit in its head; the share last: finer, coarser or in each class.",
+        help_text="Size first, in µm or as its head says; the share last: finer, coarser or in each class.",
     )
     file = forms.FileField(label="or a file", required=False)
 
