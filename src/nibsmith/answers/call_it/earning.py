@@ -89,8 +89,8 @@ def names_earned(recipe: Recipe, context: Context) -> tuple[tuple[NameVerdict, E
     --------
     >>> from nibsmith.science.mixture import Form, part
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 34.0), part("sugar_granulated", 66.0)))
-    >>> found = {verdict.key: earned for verdict, earned in names_earned(bar, Context())}
-    >>> found["chocolate"].remedy.checked
+    >>> earned = {(of.jurisdiction, of.key): earned for of, earned in names_earned(bar, Context())}
+    >>> earned["eu", "chocolate"].remedy.checked
     True
     """
     verdicts = names(recipe, context)
