@@ -245,6 +245,16 @@ def test_three_marked_curves_make_the_next_one_readable(
     assert "By your 3 marked curves" in body
 
 
+def test_a_mark_is_told_beside_a_record_that_ends_before_its_bend(client: Client, session: Session) -> None:
+    early = "\n".join(points().splitlines()[:20])
+    send(client, session, "curve", typed=early, coolant_celsius="8", mark="well")
+
+    body = read(client.get(address(session)))
+    assert "It ends too soon." in body
+    assert "You marked this curve well tempered" in body
+    assert "begin again" not in body
+
+
 def test_marking_a_curve_later_is_kept_beside_it(client: Client, session: Session) -> None:
     send(client, session, "curve", typed=points(), coolant_celsius="8")
     row = Curve.objects.get()
