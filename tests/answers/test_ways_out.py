@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -97,3 +99,14 @@ def test_what_the_shelf_lacks_of_a_way_out_is_said() -> None:
     shares, weights = ways_out(bowl, Context(shelf_g={"cocoa_nibs_roasted": 1200.0}), DARK.scaled(1951.2))
     assert "The shelf is 30 g of roasted nibs short of that." in said(shares.sentence)
     assert "short" not in weights.sentence
+
+
+def test_an_addition_that_the_scale_cannot_weigh_is_said() -> None:
+    """3 g of butter on a scale of 1 g are out by up to a sixth of them."""
+    bowl = in_the_bowl(DARK, {"cocoa_nibs_roasted": 615.0, "sugar_granulated": 320.0, "cocoa_butter": 62.0})
+    keep, _ = ways_out(bowl, Context())
+
+    assert keep.add_g["cocoa_butter"] == pytest.approx(3.0)
+    assert keep.remarks == ("The scale is too coarse for the cocoa butter.",)
+    assert document(keep)["remarks"] == list(keep.remarks)
+    assert ways_out(bowl, Context(scale_g=Decimal("0.1")))[0].remarks == ()

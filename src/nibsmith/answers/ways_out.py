@@ -9,6 +9,7 @@ from nibsmith.answers._stock_words import stock_words
 from nibsmith.answers.call_it import names
 from nibsmith.answers.context import Context
 from nibsmith.answers.report import change_of, weighed
+from nibsmith.answers.weigh_out import coarse_words
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.formulate import Bowl, FigureChange, WayOut, figure_changes, round_to_scale, stock_of
 from nibsmith.science.mixture import Recipe
@@ -23,7 +24,7 @@ class Way:
 
     ``recipe`` is where it leads [g]; ``add_g`` what is still to be weighed in, by label [g]; ``changes`` the
     watched figures of the recipe and of this way [%]; ``name_before`` and ``name_after`` the best names in
-    the first market, empty where none is reserved.
+    the first market, empty where none is reserved; ``remarks`` say which additions the scale cannot weigh.
     """
 
     key: str
@@ -33,6 +34,7 @@ class Way:
     changes: tuple[FigureChange, ...]
     name_before: str
     name_after: str
+    remarks: tuple[str, ...] = ()
 
 
 def ways_out(bowl: Bowl, context: Context, planned: Recipe | None = None) -> tuple[Way, ...]:
@@ -78,6 +80,7 @@ def ways_out(bowl: Bowl, context: Context, planned: Recipe | None = None) -> tup
             changes=figure_changes(bowl.recipe, way.recipe),
             name_before=before,
             name_after=_name(way.recipe, context),
+            remarks=coarse_words(way.recipe, way.add_g, context),
         )
         for key, way in found
     )
@@ -142,6 +145,7 @@ def document(way: Way) -> dict[str, object]:
         "changes": [change_of(change) for change in way.changes],
         "name_before": way.name_before or None,
         "name_after": way.name_after or None,
+        "remarks": list(way.remarks),
     }
 
 

@@ -138,6 +138,8 @@ def bowl_lines(
         yield ""
         yield from wrapped(f"→ {way.sentence}", hang="    ")
         yield from wrapped(_changed(way), indent="    ")
+        for remark in way.remarks:
+            yield from wrapped(remark, indent="    ")
     yield ""
 
 

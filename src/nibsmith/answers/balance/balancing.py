@@ -134,7 +134,9 @@ def _found(asked: _Asked) -> Balanced | Impossible:
     for turn in range(1, ROUNDS):
         if isinstance(found, Impossible) or found.pours is None or found.pours.verdict is Verdict.GOOD:
             break
-        found = _turn(asked, pouring, found.solved.recipe, turn)
+        before, found = found, _turn(asked, pouring, found.solved.recipe, turn)
+        if pouring.tightens(turn) and isinstance(found, _Turn) and found.weigh == before.weigh:
+            break  # it is not fat that keeps the answer from being good
     return found if isinstance(found, Impossible) else _balanced(asked, found, pouring)
 
 

@@ -37,6 +37,10 @@ class Pouring:
         limit = pour_limit(recipe, self.context)
         return (replace(limit, low=min(1.0, (limit.low or 0.0) + max(0, turn - 1) / STEPS)),)
 
+    def tightens(self, turn: int) -> bool:
+        """Whether a turn asks for more than the limit as worked out."""
+        return turn > 1
+
     def answer(self, recipe: Recipe) -> Answer | None:
         """Ask whether it pours; ``None`` where that was not asked."""
         if not self.asked:

@@ -40,6 +40,7 @@ class ShownWay:
     name_after: str
     button: str
     too_late: str
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +117,7 @@ def _way(way: Way, looked: Looked, settings: WorkshopSettings) -> ShownWay:
         name_after=way.name_after,
         button="Make the larger batch" if keeps_shares else "Make this the next version",
         too_late=joined([thing(part) for part in looked.too_late(way)]),
+        remarks=way.remarks,
     )
 
 
