@@ -52,7 +52,7 @@ def test_a_lower_ceiling_holds_for_milk_too() -> None:
 
     assert selectors.science_kit(row.ref).ceiling_celsius == 40.0
     assert selectors.science_kit(row.ref).ceiling_milk_celsius == 40.0
-    higher = create_kit(KitCard(name="Jug", based_on="blender", ceiling_celsius=Decimal(60)))
+    higher = create_kit(KitCard(name="The other jug", based_on="blender", ceiling_celsius=Decimal(60)))
     assert selectors.science_kit(higher.ref).ceiling_milk_celsius == kit("blender").ceiling_milk_celsius
 
 

@@ -11,7 +11,8 @@ import pytest
 
 from nibsmith.science.errors import InputError
 from nibsmith.shop.common.changelog.models import ChangeEntry
-from nibsmith.shop.kit import keeping, services
+from nibsmith.shop.kit import instruments, keeping, services
+from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard
 from nibsmith.shop.kit.models import Mould, OwnKit
 from nibsmith.shop.kit.services import KitCard, MouldCard
 
@@ -128,3 +129,36 @@ def test_what_stays_behind_is_held_against_the_kind_where_no_largest_charge_is_t
         services.create_kit(KitCard(name="Jug", based_on="blender", residue_g=Decimal(2000)))
     assert refused.value.field == "residue_g"
     assert services.create_kit(KitCard(name="Jug", based_on="blender", residue_g=Decimal(999))).pk
+
+
+THINGS = (
+    (services.create_kit, services.update_kit, KitCard(name="Agnes", based_on="stone")),
+    (services.create_mould, services.update_mould, BRICK),
+    (instruments.create_fridge, instruments.update_fridge, FridgeCard(name="Larder", celsius=Decimal(11))),
+    (instruments.create_probe, instruments.update_probe, ProbeCard(name="Needle", measures="mass")),
+)
+
+
+@pytest.mark.parametrize(("create", "update", "card"), THINGS)
+def test_no_two_things_of_one_kind_in_the_lists_get_one_name(create: Any, update: Any, card: Any) -> None:
+    first, other = create(card), create(replace(card, name="Another"))
+    for write in (
+        lambda: create(replace(card, name=f" {card.name.upper()} ")),
+        lambda: update(other, replace(card, name=card.name.lower())),
+    ):
+        entries = ChangeEntry.objects.count()
+        with pytest.raises(InputError, match="has this name") as refused:
+            write()
+        assert refused.value.field == "name"
+        assert ChangeEntry.objects.count() == entries
+    assert update(first, replace(card, name=card.name.upper())).name == card.name.upper()
+    keeping.retire(first)
+    create(card)
+    with pytest.raises(InputError, match="has this name"):
+        keeping.bring_back(first)
+    assert keeping.bring_back(keeping.retire(other)).retired_at is None
+
+
+def test_a_machine_is_not_called_as_a_kind_of_kit_is() -> None:
+    with pytest.raises(InputError, match="A kind of kit has this name"):
+        services.create_kit(KitCard(name="stone  grinder", based_on="stone"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities.cleaning import JOINERS, SPACES, unseen_sign, unseen_words
@@ -55,6 +56,14 @@ def folded(text: str) -> str:
 def same_name(one: str, other: str) -> bool:
     """Whether a reader would take two names for the same."""
     return folded(one) == folded(other)
+
+
+def check_free(name: str, taken: Iterable[str], whose: str) -> None:
+    """Refuse a name that is taken, with the words for whose it is: nobody could say which is meant."""
+    other = next((each for each in taken if same_name(each, name)), None)
+    if other is not None:
+        advice = "Tell them apart, such as with the supplier, the lot or a number."
+        raise InputError(f"{whose} has this name", value=other, advice=advice, field="name")
 
 
 def _checked(text: str, field: str, longest: int, *, needed: bool = False) -> str:

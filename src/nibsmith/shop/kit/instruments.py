@@ -10,8 +10,7 @@ from django.db import transaction
 
 from nibsmith.science.errors import InputError
 from nibsmith.shop.common import amounts, texts
-from nibsmith.shop.common.history.services import save_new
-from nibsmith.shop.kit.keeping import change
+from nibsmith.shop.kit.keeping import add, change
 from nibsmith.shop.kit.models import Air, Fridge, Measures, Probe
 
 COLDEST_CELSIUS, WARMEST_CELSIUS = -30, 30
@@ -44,9 +43,7 @@ class ProbeCard:
 @transaction.atomic
 def create_fridge(card: FridgeCard, *, why: str = "") -> Fridge:
     """Store a new fridge."""
-    row = Fridge(**_fridge_columns(card))
-    save_new("kit.fridge_added", row, why=why)
-    return row
+    return add(Fridge(**_fridge_columns(card)), why=why)
 
 
 def update_fridge(row: Fridge, card: FridgeCard, *, why: str = "") -> Fridge:
@@ -57,9 +54,7 @@ def update_fridge(row: Fridge, card: FridgeCard, *, why: str = "") -> Fridge:
 @transaction.atomic
 def create_probe(card: ProbeCard, *, why: str = "") -> Probe:
     """Store a new probe."""
-    row = Probe(**_probe_columns(card))
-    save_new("kit.probe_added", row, why=why)
-    return row
+    return add(Probe(**_probe_columns(card)), why=why)
 
 
 def update_probe(row: Probe, card: ProbeCard, *, why: str = "") -> Probe:

@@ -9,14 +9,23 @@ from typing import Any, TypeVar
 from django.db import models, transaction
 from django.utils import timezone
 
+from nibsmith.science.kit import kits
+from nibsmith.shop.common import texts
 from nibsmith.shop.common.history.meanwhile import check_seen
-from nibsmith.shop.common.history.services import save_changes
+from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.kit.models import Fridge, Mould, OwnKit, Probe
 
 Kept = TypeVar("Kept", OwnKit, Mould, Fridge, Probe)
 _WORDS: Mapping[type[models.Model], str] = MappingProxyType(
     {OwnKit: "kit", Mould: "mould", Fridge: "fridge", Probe: "probe"}
 )
+
+
+def add(row: Kept, *, why: str = "") -> Kept:
+    """Store a new thing; refuse the name of another one in the lists."""
+    _check_name(row, row.name)
+    save_new(_code(row, "added"), row, why=why)
+    return row
 
 
 @transaction.atomic
@@ -36,15 +45,26 @@ def retire(row: Kept, *, why: str = "") -> Kept:
 
 @transaction.atomic
 def bring_back(row: Kept, *, why: str = "") -> Kept:
-    """Offer a thing again that was put away."""
+    """Offer a thing again that was put away; refuse it where its name has gone to another."""
     return _changed(row, "brought_back", {"retired_at": None}, why)
 
 
 def _changed(row: Kept, what: str, columns: Mapping[str, Any], why: str, seen: str = "") -> Kept:
     locked = _locked(row)
     check_seen(locked, seen)
+    name = columns.get("name", locked.name)
+    renamed = locked.retired_at is None and not texts.same_name(name, locked.name)
+    if renamed or (locked.retired_at is not None and "retired_at" in columns):
+        _check_name(locked, name)
     save_changes(_code(row, what), locked, columns, why=why)
     return locked
+
+
+def _check_name(row: Kept, name: str) -> None:
+    in_lists = type(row)._default_manager.filter(retired_at=None).values_list("name", flat=True)
+    texts.check_free(name, in_lists, f"One of your {_WORDS[type(row)]}s")
+    if isinstance(row, OwnKit):
+        texts.check_free(name, (thing.name for thing in kits().values()), "A kind of kit")
 
 
 def _code(row: models.Model, what: str) -> str:

@@ -11,8 +11,7 @@ from django.db import transaction
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import check_residue, kit
 from nibsmith.shop.common import amounts, texts
-from nibsmith.shop.common.history.services import save_new
-from nibsmith.shop.kit.keeping import change, retire
+from nibsmith.shop.kit.keeping import add, change, retire
 from nibsmith.shop.kit.models import Mould, OwnKit
 
 MOST_CAVITIES = 1000
@@ -50,9 +49,7 @@ class MouldCard:
 @transaction.atomic
 def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
     """Store a new machine."""
-    row = OwnKit(**_kit_columns(card))
-    save_new("kit.kit_added", row, why=why)
-    return row
+    return add(OwnKit(**_kit_columns(card)), why=why)
 
 
 @transaction.atomic
@@ -69,9 +66,7 @@ def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:
 @transaction.atomic
 def create_mould(card: MouldCard, *, why: str = "") -> Mould:
     """Store a new mould."""
-    row = Mould(**_mould_columns(card))
-    save_new("kit.mould_added", row, why=why)
-    return row
+    return add(Mould(**_mould_columns(card)), why=why)
 
 
 @transaction.atomic

@@ -72,12 +72,8 @@ def bring_back_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient
 
 
 def _check_name_is_free(name: str) -> None:
-    """Refuse a name that an own ingredient in the lists has: nobody could say which is meant."""
     in_lists = OwnIngredient.objects.filter(retired_at=None).values_list("name", flat=True)
-    taken = next((other for other in in_lists if texts.same_name(other, name)), None)
-    if taken is not None:
-        advice = "Tell them apart: with the supplier, the lot or the year."
-        raise InputError("One of your ingredients has this name", value=taken, advice=advice, field="name")
+    texts.check_free(name, in_lists, "One of your ingredients")
 
 
 @transaction.atomic
