@@ -117,11 +117,10 @@ class Simplex:
 
     def reaches(self) -> tuple[list[float], list[float]]:
         """How far basic variables could rise and fall if resting ones moved to their next points."""
-        table = self.body
-        up, down = (np.minimum(np.array(ways), _FAR) for ways in (self.up, self.down))
-        with_, against = np.maximum(table, 0.0), np.maximum(-table, 0.0)
-        rise: list[float] = (with_ @ up + against @ down).tolist()
-        fall: list[float] = (with_ @ down + against @ up).tolist()
+        ways = np.minimum(np.array((self.up, self.down)), _FAR)
+        with_ = np.maximum(self.body, 0.0)
+        both = ways @ with_.T + ways[::-1] @ (with_ - self.body).T
+        rise, fall = both.tolist()
         return rise, fall
 
     def hold(self, variable: int, low: float, high: float) -> None:
