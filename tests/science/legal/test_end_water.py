@@ -170,7 +170,10 @@ def test_a_name_at_its_edge_is_unknown_where_the_water_of_a_part_decides() -> No
     recipe = Recipe("edge", Form.BAR, (part("cocoa_nibs_roasted", 35.0), part(own, 65.0)))
     found = verdict(recipe, "eu", "chocolate", end_water_percent=STONE)  # type: ignore[arg-type]
     assert found.allowed is Allowed.UNKNOWN
-    assert found.depends_on.startswith("dry cocoa solids hang on the water of Own sugar, which is not given")
+    assert found.depends_on == (
+        "dry cocoa solids, cocoa butter and fat-free dry cocoa solids hang on the water of Own sugar, "
+        "which is not given"
+    )
 
 
 @given(ground_bars(), st.sampled_from([None, 1.0, STONE]))

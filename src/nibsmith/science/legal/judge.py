@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -293,7 +293,7 @@ class Bench:
 
     def _unknown(self, of: NameClass, found: Findings) -> str:
         if found.missing:
-            return "; ".join(dict.fromkeys(_not_given(outcome) for outcome in found.missing))
+            return "; ".join(_not_given(found.missing))
         if found.inner is not None and found.inner.allowed is Allowed.UNKNOWN:
             return found.inner.depends_on
         if found.switched_off:
@@ -353,9 +353,21 @@ def distance(verdict: NameVerdict) -> float:
     return sum(100.0 if lack.gap is None else lack.gap for lack in verdict.lacking)
 
 
-def _not_given(outcome: Outcome) -> str:
-    figure, missing = words("figures")[outcome.bound.figure], ", ".join(outcome.slack.missing)
-    if not outcome.top.missing:
-        hang = "hang" if figure.endswith("s") else "hangs"
-        return f"{figure} {hang} on the water of {missing}, which is not given"
-    return f"{figure} cannot be worked out: not given for {missing}"
+def _not_given(outcomes: Iterable[Outcome]) -> Iterator[str]:
+    """Say which figures are not known and for want of what, those together that lack the same."""
+    lacking: dict[tuple[bool, tuple[str, ...]], dict[str, None]] = {}
+    for outcome in outcomes:
+        key = (bool(outcome.top.missing), outcome.slack.missing)
+        lacking.setdefault(key, {})[words("figures")[outcome.bound.figure]] = None
+    for (figure, missing), figures in lacking.items():
+        names = joined_and(list(figures))
+        if figure:
+            yield f"{names} cannot be worked out: not given for {', '.join(missing)}"
+        else:
+            hang = "hangs" if len(figures) == 1 and not names.endswith("s") else "hang"
+            yield f"{names} {hang} on the water of {', '.join(missing)}, which is not given"
+
+
+def joined_and(things: Sequence[str]) -> str:
+    """List things that go together."""
+    return " and ".join([*([", ".join(things[:-1])] if things[:-1] else []), things[-1]])
