@@ -13,6 +13,7 @@ urlpatterns = [
     path("courses/<uuid:public_id>/put-away/", courses.put_away, name="put_course_away"),
     path("courses/<uuid:public_id>/bring-back/", courses.bring_back, name="bring_course_back"),
     path("<uuid:public_id>/", roasts.roast, name="roast"),
+    path("<uuid:public_id>/roast.pdf", roasts.on_paper, name="on_paper"),
     path("<uuid:public_id>/edit/", roasts.edit, name="edit"),
     path("<uuid:public_id>/strike/", roasts.strike, name="strike"),
     path("<uuid:public_id>/readings/", readings.add, name="add_readings"),

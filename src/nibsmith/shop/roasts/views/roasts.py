@@ -66,6 +66,23 @@ def roast(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     return response
 
 
+@require_safe
+def on_paper(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
+    """Give a roast as PDF; where its readings cannot be read yet, its page says why."""
+    from nibsmith.shop.roasts.printing import leaf_of
+
+    row, settings = selectors.one(public_id), workshop()
+    wish = Wish(inside=request.GET.get("inside") == "yes")
+    document = leaf_of(
+        row, show_roast(row, known(row, selectors.told(row).readings), wish, settings), settings
+    )
+    if document is None:
+        return redirect("roasts:roast", public_id=public_id)
+    response = HttpResponse(document, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="roast-{row.number}.pdf"'
+    return response
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Fill in a roast, or change what stands, for a reason."""
