@@ -86,7 +86,7 @@ def readme_pictures(chromium: Any, base: str, pages: dict[str, str]) -> None:
 @contextmanager
 def workshop() -> Iterator[tuple[str, dict[str, str]]]:
     """Serve a demo workshop of its own."""
-    with tempfile.TemporaryDirectory() as home:
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as home:
         os.environ["NIBSMITH_HOME"] = home
         from nibsmith.shop.serving.prepare import prepare
         from nibsmith.shop.serving.setup import set_up
