@@ -109,7 +109,8 @@ class Simplex:
             self.basic.copy(),
         )
         other.place = [*self.place, 0]
-        other.x, other.y = np.append(self.x[still], 1.0), self.y
+        other.x, other.y = np.ones(len(still) + 1), self.y
+        other.x[:-1] = self.x[still]
         other.left, other.right = [-INFINITY] * len(other.x), [INFINITY] * len(other.x)
         other.down, other.up = [0.0] * len(other.x), [0.0] * len(other.x)
         other.low, other.high = self.low.copy(), self.high.copy()
