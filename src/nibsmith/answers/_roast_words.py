@@ -109,8 +109,8 @@ def _while_in(heat: Heat, record: RoastRecord) -> Iterator[str]:
 
 
 def _less(probe: Probe) -> str:
-    offset = f" with {probe.offset_k:+g} K put right" if probe.offset_k else ""
-    return f"less {probe.uncertainty_k or 0.0:g} K, what it can be off{offset}"
+    offset = f"put right by {probe.offset_k:+g} K, ".replace("-", "\u2212") if probe.offset_k else ""
+    return f"{offset}less the {probe.uncertainty_k or 0.0:g} K that it can be off"
 
 
 def _table_words(heat: Heat, record: RoastRecord) -> Iterator[str]:
