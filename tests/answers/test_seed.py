@@ -289,4 +289,6 @@ def test_a_target_with_its_range_is_where_a_plain_sample_lies() -> None:
 
     answer = seed(known)
 
-    assert (answer.low, answer.high) == pytest.approx(tuple(np.quantile(np.array(found), (0.1, 0.9))), abs=0.05)
+    assert (answer.low, answer.high) == pytest.approx(
+        tuple(np.quantile(np.array(found), (0.1, 0.9))), abs=0.05
+    )

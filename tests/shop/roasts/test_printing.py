@@ -20,7 +20,13 @@ def test_a_roast_is_printed_with_its_picture_and_its_heat(client: Client, roast:
     assert response["Content-Type"] == "application/pdf"
     pages = PdfReader(io.BytesIO(response.content)).pages
     text = " ".join(" ".join(page.extract_text().split()) for page in pages)
-    for words in ("Roast 1, Marsh Farm", "Temperature, °C", "How long it was above", "2 000 g", "Cannot tell."):
+    for words in (
+        "Roast 1, Marsh Farm",
+        "Temperature, °C",
+        "How long it was above",
+        "2 000 g",
+        "Cannot tell.",
+    ):
         assert words in text.replace("\u202f", " ").replace("\xa0", " ")
 
 
