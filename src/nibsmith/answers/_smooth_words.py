@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from nibsmith.answers._kit_words import the_kit
 from nibsmith.answers._smooth_grains import Grains
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.context import Context
@@ -238,7 +239,7 @@ def sources(context: Context, grains: Grains) -> tuple[Citation, ...]:
         rows.append(
             Citation(
                 machine.source or "common-practice",
-                f"sizes reached by a {machine.name.lower()}",
+                f"sizes reached by {the_kit(machine)}",
                 machine.status,
             )
         )
