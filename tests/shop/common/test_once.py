@@ -292,11 +292,11 @@ def test_a_file_is_part_of_what_was_sent_and_still_read(client: Client) -> None:
 
 @pytest.mark.parametrize("once", ["", "x" * 65])
 def test_a_form_without_a_value_that_can_be_is_written_as_ever(client: Client, once: str) -> None:
-    typed = {"name": "Larder", "celsius": "11", "air": "still", "once": once}
+    model, view, typed = NEW["recipe"]
     for _ in range(2):
-        client.post(reverse("kit:add_fridge"), typed)
+        client.post(reverse(view), {**typed, "once": once})
 
-    assert Fridge.objects.count() == 2
+    assert model.objects.count() == 2
     assert not SentForm.objects.exists()
 
 
