@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 Check = Callable[[Page], None]
 
@@ -60,4 +61,4 @@ def test_the_first_stop_of_the_tab_key_skips_to_the_content(page: Page, watch) -
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
 
-    assert page.url.endswith("#main")
+    expect(page).to_have_url(re.compile("#main$"))
