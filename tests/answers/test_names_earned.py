@@ -75,7 +75,7 @@ def test_a_fat_that_is_not_permitted_is_swapped_for_butter() -> None:
         assert "shea_stearin" not in out
     (remedy,) = call_it(FATS, STONE).remedies
     assert remedy.sentence.replace("\u00a0", " ") == (
-        "Take out 20 g coconut oil and add 20 g cocoa butter: then it may be called dark chocolate in the EU."
+        "Take out all the coconut oil and add 20 g cocoa butter: then it may be called dark chocolate in the EU."
     )
 
 
@@ -189,3 +189,13 @@ def test_a_name_that_is_earned_needs_nothing(recipe: Recipe) -> None:
     for verdict, found in names_earned(recipe, STONE):
         if verdict.allowed is Allowed.YES:
             assert found == Earned()
+
+
+def test_the_scale_shows_the_amounts_where_rounding_all_of_them_up_does_not_do() -> None:
+    """Skimmed-milk chocolate has an upper end to its milk fat: both powders rounded up would pass it."""
+    dark = bar(cocoa_nibs_roasted=1100.6, cocoa_butter=86.3, sugar_granulated=690.5)
+    remedy = earned(dark)["eu", "skimmed"].remedy
+    assert remedy is not None
+    assert len(remedy.changes) == 2
+    assert all(change.add_g == round(change.add_g) for change in remedy.changes)
+    assert judged(apply_remedy(dark, remedy), STONE, "eu", "skimmed") is Allowed.YES

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -13,6 +14,8 @@ from nibsmith.science.legal import Move, NameVerdict
 from nibsmith.science.mixture import Ingredient, Part, Recipe, part
 
 THEN = ": then it may be called"
+MOST_MOVED = 3  # amounts that are moved by a step of the scale, every one with every other
+FAR_FROM_HALF = 4  # steps that an amount holds at least where a step more of it still leaves half too little
 FINEST_DECIMALS = 5  # grams to a hundredth of a milligram: finer than any scale
 
 
@@ -34,15 +37,33 @@ def remedy(recipe: Recipe, promise: Promise, names: str) -> Remedy:
 def rounded(
     wider: Recipe, context: Context, steps: Sequence[tuple[float, Move]]
 ) -> Iterator[tuple[Change, ...]]:
-    """Give the changes rounded up, first to the scale, then finer.
+    """Give the changes rounded up to the scale, then a step of it off that, then finer.
 
     A step is at most the smallest amount, so that half of what is rounded up is less than what is needed.
+    Where an amount has an upper end too, one step more or less beside others can hold where rounding all up
+    does not.
     """
     least_g = min(amount_g for amount_g, _ in steps)
     for decimals in range(FINEST_DECIMALS + 1):
         step_g = float(context.scale_g) / 10**decimals
         if step_g <= least_g:
-            yield _changes(wider, [(_up(amount_g, step_g, move), move) for amount_g, move in steps])
+            up = [(_up(amount_g, step_g, move), move) for amount_g, move in steps]
+            moved = not decimals and FAR_FROM_HALF * step_g <= least_g
+            for off in _offsets(len(up)) if moved else [(0,) * len(up)]:
+                pairs = zip(up, off, strict=True)
+                yield _changes(wider, [(_off(one[0], one[1], by * step_g), one[1]) for one, by in pairs])
+
+
+def _offsets(count: int) -> list[tuple[int, ...]]:
+    """Return how many steps each of several amounts is moved, the least in all first."""
+    if not 1 < count <= MOST_MOVED:
+        return [(0,) * count]
+    return sorted(itertools.product((0, 1, -1), repeat=count), key=lambda off: sum(map(abs, off)))
+
+
+def _off(amount_g: float, move: Move, by_g: float) -> float:
+    moved_g = max(0.0, round(amount_g + by_g, FINEST_DECIMALS + 1))
+    return moved_g if move.most_g is None else min(moved_g, move.most_g)
 
 
 def _up(amount_g: float, step_g: float, move: Move) -> float:
@@ -76,5 +97,7 @@ def _steps(recipe: Recipe, changes: Sequence[Change]) -> Iterator[str]:
     labels = {each.label: each for each in recipe.parts}
     for change in changes:
         name = thing(labels[change.part] if change.part in labels else part(change.ingredient, 0.0))
-        verb = "add" if change.add_g > 0 else "take out"
-        yield f"{verb} {exactly(abs(change.add_g))} {name}"
+        if change.part in labels and change.add_g == -labels[change.part].mass_g:
+            yield f"take out all the {name}"
+        else:
+            yield f"{'add' if change.add_g > 0 else 'take out'} {exactly(abs(change.add_g))} {name}"
