@@ -75,7 +75,8 @@ def test_a_fat_that_is_not_permitted_is_swapped_for_butter() -> None:
         assert "shea_stearin" not in out
     (remedy,) = call_it(FATS, STONE).remedies
     assert remedy.sentence.replace("\u00a0", " ") == (
-        "Take out all the coconut oil and add 20 g cocoa butter: then it may be called dark chocolate in the EU."
+        "Take out all the coconut oil and add 20 g cocoa butter: "
+        "then it may be called dark chocolate in the EU."
     )
 
 
