@@ -35,7 +35,7 @@ DECIDES = (
     "Whether a roast kills Salmonella well enough is decided by a process authority or a laboratory that "
     "studies your roaster, and by your food safety authority. This is an estimate and decides nothing."
 )
-_CAUTIONS = ("raw_cocoa", "hot")
+_CAUTIONS = ("raw_cocoa", "damaged_beans", "smoke", "hot")
 _FIRE = (
     "Chaff burns: clear it out, stay with the roaster, and cool the beans at once when they come out, for "
     "they go on roasting."
