@@ -14,6 +14,7 @@ from nibsmith.answers.answer import Change, Remedy
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.weigh_out import coarse_words
+from nibsmith.answers.who_must_not import brought_words
 from nibsmith.answers.wording import capital, grams, joined, thing
 from nibsmith.science.formulate import (
     Bench,
@@ -125,6 +126,7 @@ def rescue(
     bowl = bowl_recipe(recipe, bowl_g, now.foreign)
     if any(part.mass_g > 0 for part in now.foreign):
         sentence, gives = foreign_words(recipe, bowl_g, context, bench, now.foreign)
+        sentence = " ".join((sentence, *brought_words(recipe, bowl)))
         return Rescued(False, sentence, bowl, gives=gives)
     found = rescued_by(recipe, bowl_g, bench, now.foreign)
     if isinstance(found, Impossible):

@@ -10,6 +10,7 @@ from nibsmith.answers.call_it import names
 from nibsmith.answers.context import Context
 from nibsmith.answers.report import change_of, weighed
 from nibsmith.answers.weigh_out import coarse_words
+from nibsmith.answers.who_must_not import brought_words
 from nibsmith.answers.wording import grams, joined, thing
 from nibsmith.science.formulate import Bowl, FigureChange, WayOut, figure_changes, round_to_scale, stock_of
 from nibsmith.science.mixture import Recipe
@@ -80,7 +81,10 @@ def ways_out(bowl: Bowl, context: Context, planned: Recipe | None = None) -> tup
             changes=figure_changes(bowl.recipe, way.recipe),
             name_before=before,
             name_after=_name(way.recipe, context),
-            remarks=coarse_words(way.recipe, way.add_g, context),
+            remarks=(
+                *brought_words(bowl.recipe, way.recipe),
+                *coarse_words(way.recipe, way.add_g, context),
+            ),
         )
         for key, way in found
     )

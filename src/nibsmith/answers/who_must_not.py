@@ -91,6 +91,40 @@ def who_must_not(recipe: Recipe, context: Context) -> Answer:
     )
 
 
+def brought_words(planned: Recipe, there: Recipe) -> tuple[str, ...]:
+    """Say which allergens a bowl brings that its recipe has not.
+
+    Parameters
+    ----------
+    planned : Recipe
+        What was to be made.
+    there : Recipe
+        What comes of the bowl as it is.
+
+    Returns
+    -------
+    tuple of str
+        One sentence, or none.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> milky = Recipe("bar", Form.BAR, (*bar.parts, part("milk_powder_whole", 5.0)))
+    >>> brought_words(bar, milky)
+    ('What is in the bowl brings milk, which the recipe has not: declare it, or keep the batch back.',)
+    """
+    known = _held(planned)
+    new = [named.name for key, named in _held(there).items() if key not in known]
+    it = "it" if len(new) == 1 else "them"
+    words = f"brings {joined(new)}, which the recipe has not: declare {it}, or keep the batch back."
+    return (f"What is in the bowl {words}",) if new else ()
+
+
+def _held(recipe: Recipe) -> dict[str, _Named]:
+    return _named((key, found) for key in allergen_lists() for found in allergens(recipe, key).holds)
+
+
 def _reading(recipe: Recipe, read: Mapping[str, Allergens]) -> _Reading:
     held = _named((key, found) for key, one in read.items() for found in one.holds)
     doubtful = _named((key, found) for key, one in read.items() for found in one.may_hold)

@@ -62,6 +62,8 @@ def _offsets(count: int) -> list[tuple[int, ...]]:
 
 
 def _off(amount_g: float, move: Move, by_g: float) -> float:
+    if not by_g:
+        return amount_g  # all of a part is not rounded: a crumb of it would keep a gate shut
     moved_g = max(0.0, round(amount_g + by_g, FINEST_DECIMALS + 1))
     return moved_g if move.most_g is None else min(moved_g, move.most_g)
 
