@@ -72,5 +72,5 @@ def test_the_paper_holds_the_same_answers_and_pictures(
     text = subprocess.run(
         ["pdftotext", "-layout", file, "-"], check=True, capture_output=True, text=True
     ).stdout
-    for words in ("will it set and snap?", "Will it pour?", *PICTURES):
+    for words in ("Will it set and snap?", "Will it pour?", *PICTURES):
         assert words in text

@@ -156,6 +156,14 @@ def test_any_figure_can_be_limited(client: Client, dark: RecipeVersion) -> None:
     assert in_machine(after).figure("theobromine").value >= 900
 
 
+def test_a_limit_without_its_figure_is_asked_which(client: Client, dark: RecipeVersion) -> None:
+    response = client.get(address(dark, "balance"), {"another_max": "40"})
+    assert response.status_code == 422
+    assert re.search(r'id="error-another">Choose the figure', response.content.decode())
+    assert 'name="another_max" value="40"' in response.content.decode()
+    assert "energy by the EU factors, kJ in 100 g" in response.content.decode()
+
+
 def test_a_share_keeps_between_its_ends(client: Client, dark: RecipeVersion) -> None:
     ends = "share-sugar_granulated_min=26&share-sugar_granulated_max=28"
     client.post(f"{address(dark, 'balance')}?{ends}")

@@ -77,6 +77,9 @@ def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> A
     if data.get(ANOTHER) in figures:
         typed = {f"{data[ANOTHER]}_{end}": data.get(f"{ANOTHER}_{end}", "").strip() for end in ENDS}
         texts |= {name: text for name, text in typed.items() if text}
+    lone = data.get(ANOTHER, "") not in figures and any(
+        data.get(f"{ANOTHER}_{end}", "").strip() for end in ENDS
+    )
     asked = Asked(
         texts=texts,
         figures=figures,
@@ -88,7 +91,13 @@ def read_asked(data: QueryDict, opened: Opened, settings: WorkshopSettings) -> A
         pours="pours" in data,
         chosen=picked(data),
     )
-    return asked if asked.is_empty else _with_wishes(asked, opened, settings)
+    if not asked.is_empty:
+        asked = _with_wishes(asked, opened, settings)
+    if lone:
+        asked = replace(
+            asked, wishes=None, errors={**asked.errors, ANOTHER: "Choose the figure that this is about."}
+        )
+    return asked
 
 
 def _figures(data: QueryDict) -> tuple[str, ...]:
@@ -235,4 +244,4 @@ def unit_of(key: str) -> str:
 def figure_choices(asked: Asked) -> list[tuple[str, str]]:
     """List the figures that have no fields yet, each with its words."""
     left = (key for key in PROPERTY_OF if key not in asked.figures)
-    return sorted(((key, words_of(key)) for key in left), key=lambda choice: choice[1])
+    return sorted(((key, f"{words_of(key)}, {unit_of(key)}") for key in left), key=lambda choice: choice[1])

@@ -37,7 +37,7 @@ def on_paper(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     if found is None:
         context = {"version": version, "form": form, "found": None}
         return render(request, "recipes/behaves.html", context, status=UNPROCESSABLE)
-    leaf = leaf_of(found, f"{version.recipe.name}, version {version.number}", workshop())
+    leaf = leaf_of(found, f"How {version.recipe.name} pours and sets, version {version.number}", workshop())
     document = leaf_pdf(leaf, Paper.A4 if workshop().paper == "A4" else Paper.LETTER)
     response = HttpResponse(document, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{file_name(version, "pours-and-sets")}"'
