@@ -200,3 +200,11 @@ def test_the_scale_shows_the_amounts_where_rounding_all_of_them_up_does_not_do()
     assert len(remedy.changes) == 2
     assert all(change.add_g == round(change.add_g) for change in remedy.changes)
     assert judged(apply_remedy(dark, remedy), STONE, "eu", "skimmed") is Allowed.YES
+
+
+def test_what_is_not_in_it_lacks_wholly_though_a_water_is_not_given() -> None:
+    mystery = part(own_ingredient("Mystery", Kind.SUGAR, {}), 10.0)
+    mass = Recipe("bar", Form.BAR, (part("cocoa_mass", 60.0), part("sugar_granulated", 30.0), mystery))
+    (milk,) = (of for of in names(mass, STONE) if (of.jurisdiction, of.key) == ("eu", "milk"))
+    has = {lack.figure: lack.has for lack in milk.lacking if lack.gap is not None}
+    assert has == {"dry milk solids": 0.0, "milk fat": 0.0}

@@ -312,7 +312,9 @@ class Bench:
         """Say by how much a bound is missed: usually, or at the least where a figure is not given."""
         bound, missing = outcome.bound, outcome.slack.missing
         basis = self.tallies.basis_words(self.case.law, bound.basis)
-        basis_g = outcome.bottom.high if missing else outcome.bottom.usual
+        # The least that is missed, on the basis it is the least of: the smaller one where some is asked.
+        widest = outcome.bottom.low if bound.least else outcome.bottom.high
+        basis_g = widest if missing and widest > 0 else outcome.bottom.usual
         if basis_g <= 0:
             return Lack(bound.words, reason="there is no chocolate in it", basis=basis, side=bound.side)
         slack_g = outcome.slack.high if missing else outcome.slack.usual
