@@ -177,7 +177,7 @@ def _balanced(asked: _Asked, found: _Turn, pouring: Pouring) -> Balanced:
     untold = (pours.sentence,) if pours is not None and pours.verdict is Verdict.UNKNOWN else ()
     unmet, doubts = (*names.refused, *thick), (*names.doubtful, *untold)
     sentence = change_sentence(after, wishes, context, told, found.weigh.total_g)
-    if unmet and not told:
+    if (unmet or doubts) and not told:
         sentence = "No amount has to change for the rest."
     before = cost_per_kg(_as_made(recipe, context), context)
     limits = limits_of(found.solved.recipe, wishes, context)
