@@ -30,7 +30,7 @@ from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.flow import calibrate
 from nibsmith.science.grind import KitSpeed
-from nibsmith.science.kit import kit
+from nibsmith.science.kit import kit, kits
 from nibsmith.science.mixture import Span
 from nibsmith.science.temper import Chocolate, Fat, ProgramTable, held_bowl
 
@@ -114,6 +114,33 @@ def test_hours_that_are_planned_are_said_and_count() -> None:
 
     assert early.answer.figure > 200 > 30 > late.answer.figure  # type: ignore[operator]
     assert ("Ground in all", "1 h") in [(one.name, plain(one.text)) for one in early.given]
+
+
+@pytest.mark.parametrize("key", kits())
+def test_the_usual_charge_of_a_grinding_is_one_that_the_kit_takes(key: str) -> None:
+    machine = kit(key)
+    asked = GrindAsked(last=LastIn.NIBS, context=Context(kit=machine))
+    (charge,) = [one for one in grinding_by_hand(asked).given if one.name == "Charge"]
+
+    assert (machine.charge_min_g or 0.0) <= asked.charge <= (machine.charge_max_g or 2000.0)
+    assert asked.recipe.total_g == pytest.approx(asked.charge)
+    assert (plain(charge.text), charge.whose) == (f"{asked.charge:.0f} g", "usual")
+
+
+def test_a_kit_that_takes_more_than_the_usual_charge_gets_its_least() -> None:
+    large = replace(kit("stone"), charge_min_g=5000.0, charge_max_g=9000.0)
+    assert GrindAsked(context=Context(kit=large)).charge == 5000.0
+
+
+def test_a_charge_that_is_typed_and_does_not_fit_is_refused() -> None:
+    blender = Context(kit=kit("blender"))
+    usual, typed = (
+        grinding_by_hand(GrindAsked(hours=1.0, charge_g=charge_g, context=blender)).answer
+        for charge_g in (None, 2000.0)
+    )
+    assert "such a charge is not known" not in usual.sentence
+    assert typed.verdict is Verdict.UNKNOWN
+    assert "(got 2 000 g, limit 200 g to 1 000 g)" in plain(typed.sentence)
 
 
 def test_more_fat_pours_better() -> None:

@@ -51,6 +51,15 @@ class GrindAsked:
     context: Context = field(default_factory=Context)
 
     @property
+    def charge(self) -> float:
+        """How much is in the machine [g]: as said, else the usual, or the nearest that the kit takes."""
+        if self.charge_g is not None:
+            return self.charge_g
+        machine = kit_of(self.context)
+        most = USUAL_CHARGE_G if machine.charge_max_g is None else machine.charge_max_g
+        return max(min(USUAL_CHARGE_G, most), machine.charge_min_g or 0)
+
+    @property
     def here(self) -> Context:
         """The workshop with the readings in it, and what is known of its kit."""
         known = process_of(self.context)
@@ -60,7 +69,7 @@ class GrindAsked:
     @property
     def recipe(self) -> Recipe:
         """What is in the machine: nibs, with sugar where that went in last."""
-        charge_g = self.charge_g or USUAL_CHARGE_G
+        charge_g = self.charge
         sugar_g = 3 * charge_g / 10 if self.last is LastIn.SUGAR else 0.0
         nibs = part("cocoa_nibs_roasted", charge_g - sugar_g)
         made = (nibs, part("sugar_granulated", sugar_g)) if sugar_g else (nibs,)
@@ -136,7 +145,7 @@ def grinding_curve(asked: GrindAsked) -> GrindCurve | None:
 def _given(asked: GrindAsked) -> Iterator[Given]:
     machine = kit_of(asked.here)
     yield given("Kit", machine.name, "", said=asked.context.kit is not None)
-    yield given("Charge", asked.charge_g or USUAL_CHARGE_G, "g", said=asked.charge_g is not None)
+    yield given("Charge", asked.charge, "g", said=asked.charge_g is not None)
     start = span_words(start_size(asked.recipe, asked.here), "µm")
     yield Given("Size of what went in last", start, "usual")
     yield Given("Finest it reaches", f"{machine.size_um[0]:g}{NO_BREAK}µm", "usual")

@@ -32,7 +32,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--last", choices=by_hand.choices(LastIn), default=LastIn.SUGAR.value, help="what went in last"
     )
     parser.add_argument("--aim", choices=by_hand.choices(Aim), help="how fine (usual: as the kit gets)")
-    parser.add_argument("--charge", metavar="MASS", help="how much is in the machine (usual: 2 kg)")
+    parser.add_argument(
+        "--charge", metavar="MASS", help="how much is in the machine (usual: 2 kg, or what the kit takes)"
+    )
     parser.add_argument("--hours", metavar="N", help="how long it is to be ground in all")
     by_hand.add_outputs(parser)
 
