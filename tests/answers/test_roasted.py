@@ -235,6 +235,54 @@ def test_what_a_probe_reads_after_the_beans_came_out_does_not_count() -> None:
     assert not any("if the beans came out earlier" in reason for reason in told.reasons)
 
 
+@pytest.mark.parametrize(
+    ("out_s", "said"),
+    [
+        (1500.0, ["Counted up to the last reading, 20:00; 5:00 to when they came out do not count."]),
+        (1200.5, ["Counted up to the last reading, 20:00; 0:00.5 to when they came out do not count."]),
+        (1200.0, []),
+        (1000.0, []),
+        (None, ["Counted up to the last reading, 20:00: if the beans came out earlier, say when."]),
+    ],
+)
+def test_where_counting_ends_is_said_unless_the_beans_came_out_then(
+    out_s: float | None, said: list[str]
+) -> None:
+    told = record("0:00 24 °C; 10:00 105; 20:00 121", out_s=out_s)
+    assert [reason for reason in roasted(told).reasons if reason.startswith("Counted up")] == said
+
+
+@pytest.mark.parametrize(
+    ("readings", "celsius"),
+    [
+        ((297, 378, 401), "in kelvin 128 °C. Say"),  # 23.85 to 127.85 °C
+        ((75, 350, 401), ""),  # begins at -198 °C in kelvin
+        ((260, 275, 340), ""),  # 67 °C at its hottest in kelvin: no roast
+        ((297, 378, 480), ""),  # 207 °C in kelvin: too hot for beans as well
+    ],
+)
+def test_kelvin_is_named_where_the_figures_fit_it(readings: tuple[int, ...], celsius: str) -> None:
+    rows = "".join(f"{10 * place}:00,{value}\n" for place, value in enumerate(readings))
+    asked = RoastRecord(read_log(f"time,beans\n{rows}".encode()).roast)
+    (question,) = open_questions(asked)
+
+    assert "far too hot for cocoa" in question
+    assert ("kelvin" in question) == bool(celsius)
+    assert celsius in question
+    assert ("write K in the head of its column" in question) == bool(celsius)
+    headed = read_log(f"time,beans (K)\n{rows}".encode()).roast
+    assert not celsius or open_questions(RoastRecord(headed)) == ()
+
+
+def test_a_log_written_in_kelvin_is_not_asked_whether_it_is() -> None:
+    """700 K are 427 °C: what was read is in kelvin already, and 427 K would be a roast."""
+    roast = read_log(b"time,beans (K)\n0:00,600\n10:00,660\n20:00,700\n").roast
+    (question,) = open_questions(RoastRecord(roast))
+
+    assert "reads up to 426.9" in question
+    assert "kelvin" not in question
+
+
 def drum_log(out_s: float | None = None, off: float | None = 1.0) -> RoastRecord:
     """Twenty minutes of a roast, and an hour of the probe in the hot drum."""
     times = np.arange(0.0, 4801.0, 10.0)

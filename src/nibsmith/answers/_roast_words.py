@@ -102,10 +102,19 @@ def _while_in(heat: Heat, record: RoastRecord) -> Iterator[str]:
             f"The probe waited hot for the {record.what}: {clock(heat.table.before_s)} up to its "
             "coolest reading do not count."
         )
+    yield from _up_to(heat, record)
+
+
+def _up_to(heat: Heat, record: RoastRecord) -> Iterator[str]:
+    """Say where counting ends, unless that is when the maker said that they came out."""
+    end_s = heat.table.counted.end_s
+    to_the_last = f"Counted up to the last reading, {clock(end_s)}"
     if record.out_s is None:
-        end = clock(heat.table.counted.end_s)
-        what = record.what
-        yield f"Counted up to the last reading, {end}: if the {what} came out earlier, say when."
+        yield f"{to_the_last}: if the {record.what} came out earlier, say when."
+        return
+    unread = clock(record.out_s - end_s)
+    if record.out_s > end_s and unread != clock(0.0):
+        yield f"{to_the_last}; {unread} to when they came out do not count."
 
 
 def _less(probe: Probe) -> str:

@@ -169,7 +169,8 @@ class Question:
     """Something to be settled before a probe is counted: its hottest reading on the scale it was read in.
 
     ``value`` is that reading, the coldest one where it is too cold; ``scale`` the scale, ``C`` or ``F``;
-    ``written`` says that the file names it; ``time_s`` is when it was, where that is told [s].
+    ``written`` says that the file names it; ``time_s`` is when it was, where that is told [s]; ``kelvin``
+    says that the readings would be those of a roast if they were in kelvin.
     """
 
     doubt: Doubt
@@ -178,6 +179,7 @@ class Question:
     scale: Scale
     written: bool = True
     time_s: float | None = None
+    kelvin: bool = False
 
 
 @dataclass(frozen=True)

@@ -184,10 +184,18 @@ def _question(source: Source, curve: Curve) -> Question | None:
     written = source.scale_from is not ScaleFrom.TAKEN
     limit = "question_air" if source.role in (Role.AIR, Role.SETTING) else "question_bean"
     if source.scale != "F" and source.scale_from is not ScaleFrom.TOLD and hottest > table[limit].value:
-        return Question(Doubt.HOT, source.name, hottest, "C", written)
+        kelvin = source.scale == "C" and _roast_in_kelvin(curve, table[limit].value)
+        return Question(Doubt.HOT, source.name, hottest, "C", written, kelvin=kelvin)
     if curve.constant and curve.times_s.size >= _FEWEST_CONSTANT and source.role is not Role.SETTING:
         return Question(Doubt.CONSTANT, source.name, hottest, "C", written)
     return None
+
+
+def _roast_in_kelvin(curve: Curve, limit: float) -> bool:
+    """Whether figures taken for °C would be a roast if they were in kelvin: no colder, cooler or hotter."""
+    table, zero = load("roast"), float(CELSIUS_ZERO_K)
+    coldest, hottest = float(curve.celsius.min()) - zero, curve.hottest[1] - zero
+    return coldest >= table["question_cold"].value and table["question_cool"].value <= hottest <= limit
 
 
 def all_cool(sources: Sequence[Source], reads: Sequence[Read]) -> list[Question]:
