@@ -33,6 +33,11 @@ _WORKED_OUT: tuple[tuple[str, str, str, Decimal], ...] = (
 _COCOA = frozenset({"dry_cocoa_solids", "cocoa_butter", "fat_free_dry_cocoa_solids"})
 _MILK = frozenset({"milk_solids", "milk_fat"})
 
+LARGE, SHOWN_DECIMALS = (
+    10,
+    2,
+)  # a figure this large is shown to a hundredth; more digits come of a calculation
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -101,7 +106,9 @@ def _share(percent: float | None, sign: DecimalSign | None) -> str:
 
 def _given(column: str, name: str, thing: Ingredient, sign: DecimalSign | None) -> Line:
     unit = COLUMN_UNITS[column]
-    text = with_unit(as_given(thing.composition[column], sign), unit)
+    value = thing.composition[column]
+    shown = round(value, SHOWN_DECIMALS) if value >= LARGE else value
+    text = with_unit(as_given(shown, sign), unit)
     span = ""
     if column == "fat_g" and thing.fat_low_g is not None and thing.fat_high_g is not None:
         ends = f"{as_given(thing.fat_low_g, sign)} to {as_given(thing.fat_high_g, sign)}"
