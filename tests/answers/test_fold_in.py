@@ -80,6 +80,16 @@ def test_an_incomplete_analysis_is_unknown() -> None:
     assert "Mix" in answer.sentence
 
 
+# The heat capacity of nuts at -4 °C is not that at 31 °C, which alone would leave the remedy short of good.
+def test_a_little_from_a_freezer_is_warmed_as_far_as_it_takes() -> None:
+    asked = replace(NUTS, amount_g=40.0, celsius=-18.0, mass_celsius=32.0)
+    (remedy,) = fold_in(asked).remedies
+
+    warm = float(re.search(r"Warm them to (−[\d.]+)", remedy.sentence).group(1).replace("−", "-"))  # type: ignore[union-attr]
+    assert fold_in(replace(asked, celsius=warm)).verdict is Verdict.GOOD
+    assert fold_in(replace(asked, celsius=warm - 0.1 * (warm + 18.0))).verdict is not Verdict.GOOD
+
+
 def test_a_mass_that_is_too_cool_already_has_no_warming_remedy() -> None:
     assert fold_in(replace(NUTS, mass_celsius=30.5)).remedies == ()
 
@@ -115,6 +125,30 @@ def test_a_mass_too_hot_itself_is_not_mended_by_its_fold_ins() -> None:
 
     assert answer.verdict is Verdict.STOP
     assert answer.remedies == ()
+
+
+# [chocolate-academy-tempering], dark: never above 34.5 once tempered.
+@pytest.mark.parametrize("celsius", [-18.0, 20.0, 60.0])
+def test_a_mass_too_warm_before_anything_goes_in_has_to_be_tempered_anew(celsius: float) -> None:
+    answer = fold_in(FoldInAsked(1800.0, 240.0, NUTS.ingredient, celsius=celsius, mass_celsius=40.0))
+
+    assert (answer.verdict, answer.word) == (Verdict.STOP, "The mass is too warm.")
+    assert "too warm before anything goes in, and has to be tempered anew first" in answer.sentence
+    assert answer.remedies == ()
+
+
+@pytest.mark.parametrize("mass_celsius", [28.0, 31.2, 32.0, 33.5, 34.2, 34.5, 34.6])
+@pytest.mark.parametrize("celsius", [-18.0, 5.0, 20.0, 31.1, 34.0, 34.4, 40.0])
+@pytest.mark.parametrize("amount_g", [40.0, 240.0, 1500.0])
+def test_they_are_warmed_only_to_more_and_cooled_only_to_less_than_they_are(
+    mass_celsius: float, celsius: float, amount_g: float
+) -> None:
+    answer = fold_in(replace(NUTS, amount_g=amount_g, celsius=celsius, mass_celsius=mass_celsius))
+
+    for remedy in answer.remedies:
+        way, to = re.match(r"(Warm them|Let them cool) to ([−\d.]+)", remedy.sentence).groups()  # type: ignore[union-attr]
+        assert (float(to.replace("−", "-")) > celsius) == (way == "Warm them")
+    assert len(answer.remedies) <= (answer.verdict is not Verdict.GOOD)
 
 
 @pytest.mark.parametrize("celsius", [-60.0, 300.0])

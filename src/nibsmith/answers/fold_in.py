@@ -41,7 +41,9 @@ NARROWED = {
     "from_celsius": ("the temperature of what is folded in", "put the probe among it"),
     "capacity": ("the heat it takes up", "read the bowl after a tenth of it is in"),
 }
+_ANEW = "and has to be tempered anew"
 _FOUR_IN_FIVE = (10 / 100, 90 / 100)
+_TRIES = 4
 _PLACES = (("A room", "room"), ("A fridge", "fridge"), ("A freezer", "freezer"))
 
 
@@ -191,8 +193,11 @@ def _warmest(asked: FoldInAsked) -> float:
 def _judged(asked: FoldInAsked, mixed: float) -> _Judged:
     temper, most = asked.temper, _seeds_to(asked)
     work = degrees_span(temper.work_celsius)
+    if asked.at_celsius > most:
+        why = f"Over {degrees(most)} its seeds melt: it is too warm before anything goes in, {_ANEW} first."
+        return _Judged(Verdict.STOP, "The mass is too warm.", why)
     if mixed > most:
-        why = f"Over {degrees(most)} its seeds melt: it is untempered then, and has to be tempered anew."
+        why = f"Over {degrees(most)} its seeds melt: it is untempered then, {_ANEW}."
         return _Judged(Verdict.STOP, "Far too warm.", why)
     if mixed < temper.cool_celsius.low:
         why = f"Under {degrees(temper.cool_celsius.low)} it sets around them, part of it in low forms."
@@ -226,23 +231,31 @@ def _shares(asked: FoldInAsked) -> dict[str, float]:
 
 
 def _remedies(asked: FoldInAsked, verdict: Verdict) -> Iterator[Remedy]:
-    """Yield how warm they have to be, if they alone can mend it; asked again."""
+    """Yield how warm they have to be, if they alone can mend it; asked again.
+
+    They are warmed only from colder than they have to be, and cooled only from warmer.
+    """
     if verdict is Verdict.GOOD:
         return
-    if asked.from_celsius > asked.at_celsius:
-        celsius, words = _cool_enough(asked), "Let them cool to {} first."
-    else:
-        celsius, words = _warm_enough(asked), "Warm them to {} first, dry."
-    if celsius is not None and fold_in(replace(asked, celsius=celsius)).verdict is Verdict.GOOD:
+    cools = asked.from_celsius > asked.at_celsius
+    celsius = _cool_enough(asked) if cools else _warm_enough(asked)
+    if celsius is None or cools != (celsius < asked.from_celsius):
+        return
+    words = "Let them cool to {} first." if cools else "Warm them to {} first, dry."
+    other = replace(asked, celsius=celsius)
+    if _judged(other, _mixed(other)).verdict is Verdict.GOOD:
         yield Remedy(words.format(degrees(celsius)), checked=True)
 
 
 def _warm_enough(asked: FoldInAsked) -> float | None:
     work = asked.temper.work_celsius
-    if asked.at_celsius <= work.low:
+    if asked.at_celsius <= work.low or _mixed(asked) >= work.low:
         return None
-    part = FoldIn(asked.amount_g, work.low, heat_capacity(asked.ingredient, work.low))
-    least = coolest_fold_in(asked.mass_g, asked.at_celsius, work.low, part)
+    least = work.low
+    for _ in range(_TRIES):  # their heat capacity changes with their temperature
+        part = FoldIn(asked.amount_g, least, heat_capacity(asked.ingredient, least))
+        found = coolest_fold_in(asked.mass_g, asked.at_celsius, work.low, part)
+        least = min(work.low, max(asked.from_celsius, found))
     return min(work.low, _tenth_up(least))
 
 
@@ -258,7 +271,7 @@ def _cool_enough(asked: FoldInAsked) -> float | None:
 
 def _tenth_up(celsius: float) -> float:
     """The next tenth of a degree, and one more for the heat capacity that changes on the way."""
-    return (int(celsius * 10) + 2) / 10
+    return (math.floor(celsius * 10) + 2) / 10
 
 
 def _places(asked: FoldInAsked) -> Detail:
