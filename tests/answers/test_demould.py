@@ -146,6 +146,15 @@ def test_moulds_that_the_fridge_copes_with_change_nothing() -> None:
     )
 
 
+@pytest.mark.parametrize("cooling", [replace(USUAL, moulds=12), replace(USUAL, mould_g=150.0)])
+def test_moulds_of_unknown_weight_are_said_not_to_be_counted(cooling: Cooling) -> None:
+    words = "What the moulds ask of the fridge is not counted"
+
+    assert words in demould(BAR, here(cooling)).sentence
+    assert words not in demould(BAR, here(USUAL)).sentence
+    assert words not in demould(BAR, here(replace(FEW, moulds=2))).sentence
+
+
 def test_moulds_that_warm_the_fridge_take_as_long_as_it_carries_off_their_heat() -> None:
     """Q = m·(c·dT + L) + m_m·c_m·dT_m, over 60 (40 to 100) W, by hand."""
     many = replace(FEW, moulds=30)
@@ -267,6 +276,27 @@ def test_snap_tells_of_the_mould_only_where_cooling_is_told() -> None:
     assert full.sentence.startswith(short.sentence)
     assert "comes off after about" in full.sentence
     assert (full.figure, full.verdict) == (short.figure, short.verdict)
+
+
+@pytest.mark.parametrize(
+    ("cooling", "words"),
+    [(USUAL, "Tempered, it comes off after about"), (WARM, "Tempered, 8 mm thick, at 17")],
+)
+def test_the_time_of_a_drinking_tablet_is_said_to_be_that_of_a_tempered_one(
+    cooling: Cooling, words: str
+) -> None:
+    tablet = replace(BAR, form=Form.DRINKING)
+
+    assert words in snap(tablet, here(cooling)).sentence.replace(NO_BREAK, " ")
+    assert "Tempered," not in snap(tablet, here(replace(cooling, tempered=False))).sentence
+    assert "Tempered," not in snap(BAR, here(cooling)).sentence
+
+
+def test_a_tablet_of_which_the_mould_cannot_tell_is_called_neither() -> None:
+    tablet = replace(BAR, form=Form.DRINKING)
+    thick = replace(USUAL, thickness_mm=Span.exactly(80.0))
+
+    assert "Tempered," not in snap(tablet, here(thick)).sentence
 
 
 def test_a_bad_setting_makes_a_good_mass_a_watch_and_brings_its_remedy() -> None:

@@ -76,8 +76,13 @@ def minded(case: CooledCase) -> bool:
 
 
 def after_words(case: CooledCase) -> Iterator[str]:
-    """Yield what is asked of fridge and room and does not go well."""
-    damp = damp_of_bar(case)
+    """Yield what is asked of fridge and room and does not go well, or cannot be told."""
+    cooling, damp = case.cooling, damp_of_bar(case)
+    if cooling.chocolate_g is None and (cooling.moulds > 1 or cooling.mould_g is not None):
+        yield (
+            "What the moulds ask of the fridge is not counted: that needs the chocolate in one and the "
+            "weight of an empty one."
+        )
     if damp is not None and damp.verdict is not Verdict.GOOD:
         face = degrees(float(case.central.surface[0]))
         if damp.verdict is Verdict.STOP:
