@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from nibsmith.answers.seed import BOWLS, SeedAsked
 from nibsmith.answers.tools.seeding import seed_by_hand, share_of
 from nibsmith.cli import by_hand
 from nibsmith.cli.reading import told_where
-from nibsmith.science.errors import InputError
+from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.temper import Chocolate, Unknown
 
 ASKED = {
@@ -17,6 +19,13 @@ ASKED = {
     "mass": Unknown.MASS,
     "mass-temperature": Unknown.MASS_TEMPERATURE,
     "seed-temperature": Unknown.SEED_TEMPERATURE,
+}
+TYPED = {
+    "mass_g": "MASS",
+    "mass_celsius": "TEMP",
+    "seed_g": "--seed",
+    "seed_celsius": "--seed-at",
+    "target_celsius": "--to",
 }
 
 
@@ -67,7 +76,22 @@ def run(args: argparse.Namespace) -> int:
         chocolate=Chocolate(args.chocolate),
         unknown=unknown,
     )
-    return by_hand.printed(seed_by_hand(asked), args)
+    with _as_typed():
+        outcome = seed_by_hand(asked)
+    return by_hand.printed(outcome, args)
+
+
+@contextmanager
+def _as_typed() -> Iterator[None]:
+    """Name what is refused as it is typed here."""
+    try:
+        yield
+    except NibsmithError as error:
+        option = TYPED.get(error.field or "")
+        if option is not None:
+            error.what = f"{option}: {error.what}"
+            error.value = None if error.value == error.field else error.value
+        raise
 
 
 def _typed(unknown: Unknown, mass: str | None, celsius: str | None) -> tuple[str | None, str | None]:
