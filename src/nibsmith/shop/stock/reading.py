@@ -33,10 +33,7 @@ _WORKED_OUT: tuple[tuple[str, str, str, Decimal], ...] = (
 _COCOA = frozenset({"dry_cocoa_solids", "cocoa_butter", "fat_free_dry_cocoa_solids"})
 _MILK = frozenset({"milk_solids", "milk_fat"})
 
-LARGE, SHOWN_DECIMALS = (
-    10,
-    2,
-)  # a figure this large is shown to a hundredth; more digits come of a calculation
+LARGE, SHOWN_DECIMALS = 100, 1  # so large a figure is shown to a tenth; more digits come of a calculation
 
 
 @dataclass(frozen=True, slots=True)
