@@ -83,6 +83,14 @@ def test_a_tool_knows_what_was_seen_on_an_own_kit(client: Client) -> None:
     assert "by 6 batches of your kit" in ground
 
 
+def test_a_usual_charge_is_one_that_the_chosen_kit_takes(client: Client) -> None:
+    typed = {"kit": "blender", "last": "nibs", "readings": "", "hours": "1"}
+    usual, refused = send(client, "grinding", typed), send(client, "grinding", {**typed, "charge_g": "2 kg"})
+
+    assert "such a charge is not known" not in usual
+    assert "such a charge is not known" in refused
+
+
 def test_a_tool_that_is_not_there_is_not_found(client: Client) -> None:
     assert client.get("/tools/alembic/").status_code == 404
     assert client.get("/tools/alembic/paper.pdf").status_code == 404
