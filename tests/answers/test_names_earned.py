@@ -208,3 +208,13 @@ def test_what_is_not_in_it_lacks_wholly_though_a_water_is_not_given() -> None:
     (milk,) = (of for of in names(mass, STONE) if (of.jurisdiction, of.key) == ("eu", "milk"))
     has = {lack.figure: lack.has for lack in milk.lacking if lack.gap is not None}
     assert has == {"dry milk solids": 0.0, "milk fat": 0.0}
+
+
+def test_a_change_that_the_kit_does_not_hold_says_so() -> None:
+    harbour = bar(cocoa_mass=600.0, milk_powder_whole=400.0, sugar_granulated=900.0, cocoa_butter=100.0)
+    said = [
+        found.remedy.sentence.replace("\u00a0", " ") for found in earned(harbour).values() if found.remedy
+    ]
+    large = [one for one in said if "holds 3 000 g at most" in one.replace("\u202f", " ")]
+    assert large
+    assert len(large) < len(said)

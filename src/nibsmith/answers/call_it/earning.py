@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from nibsmith.answers._kit_words import the_kit
 from nibsmith.answers.answer import Detail, Remedy
+from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.call_it.naming import names
 from nibsmith.answers.call_it.nearest import Nearest
 from nibsmith.answers.call_it.remedies import THEN, remedy
 from nibsmith.answers.context import Context
+from nibsmith.answers.wording import grams
 from nibsmith.science.legal import Allowed, NameVerdict
 from nibsmith.science.legal.gates import FORM
 from nibsmith.science.legal.laws import law
@@ -67,7 +70,18 @@ def _earned(recipe: Recipe, nearest: Nearest, of: NameVerdict) -> Earned:
     found = nearest.one(of)
     if isinstance(found, str):
         return Earned(why_not=found)
-    return Earned(remedy(recipe, found, f"{of.spoken} {law(of.jurisdiction).place}"))
+    change = remedy(recipe, found, f"{of.spoken} {law(of.jurisdiction).place}")
+    return Earned(replace(change, sentence=f"{change.sentence}{_too_much(recipe, nearest.context, change)}"))
+
+
+def _too_much(recipe: Recipe, context: Context, change: Remedy) -> str:
+    """Say that a change makes more than the kit holds."""
+    most_g = None if context.kit is None else context.kit.charge_max_g
+    ground_g = sum(part.mass_g for part in apply_remedy(recipe, change).parts if part.in_machine)
+    if context.kit is None or most_g is None or ground_g <= most_g:
+        return ""
+    held = f"{the_kit(context.kit)} holds {grams(most_g, context.scale_g)} at most"
+    return f" {grams(ground_g, context.scale_g)} of it is ground then, and {held}: make less."
 
 
 def names_earned(recipe: Recipe, context: Context) -> tuple[tuple[NameVerdict, Earned], ...]:

@@ -209,7 +209,7 @@ def _fixed(wider: Recipe, groups: Sequence[Sequence[str]], absent: Sequence[Part
     return Fix(tuple(present), tuple(each.label for each in absent), tuple(moves))
 
 
-NO_AMOUNTS = "No amounts of what is in it, nor of what may come in, earn it."
+NO_AMOUNTS = "None of the additions and take-outs that were tried earns it; a balance may find another way."
 
 
 def _unsettled(target: NameVerdict) -> str:
