@@ -128,6 +128,8 @@ def test_a_bowl_that_is_cool_enough_is_told_so() -> None:
 
     assert answer.verdict is Verdict.UNKNOWN
     assert "without any seed" in answer.sentence
+    assert "Stir it down" not in answer.sentence
+    assert "stir in about 1 % of seed" in answer.sentence
 
 
 def test_too_warm_a_target_melts_the_seed_and_stops() -> None:
@@ -168,6 +170,42 @@ def test_seed_from_beyond_a_freezer_is_a_stop() -> None:
     assert answer.verdict is Verdict.STOP
     assert answer.figure is None
     assert "colder than any freezer" in answer.sentence
+
+
+@pytest.mark.parametrize(
+    ("celsius", "seed_g", "ways"), [(41.0, 110.0, ["Take", "Or let the mass cool to"]), (34.0, 1.0, [])]
+)
+def test_a_mass_is_let_cool_only_where_the_seed_then_does(
+    celsius: float, seed_g: float, ways: list[str]
+) -> None:
+    answer = seed(SeedAsked(1000.0, celsius, seed_g, unknown=Unknown.SEED_TEMPERATURE))
+
+    assert answer.word == "Too little seed."
+    assert len(answer.remedies) == len(ways)
+    assert all(one.sentence.startswith(way) for one, way in zip(answer.remedies, ways, strict=True))
+    for remedy in answer.remedies[1:]:
+        cool = float(re.search(r"cool to ([\d.]+)", remedy.sentence).group(1))  # type: ignore[union-attr]
+        again = seed(SeedAsked(1000.0, cool, seed_g, unknown=Unknown.TARGET))
+        assert again.verdict is Verdict.GOOD
+
+
+@pytest.mark.parametrize(
+    ("celsius", "seed_g", "word"), [(31.0, 200.0, "Too cool."), (37.0, 80.0, "Too warm."), (38.0, 160.0, "")]
+)
+def test_where_it_is_worked_is_said_once(celsius: float, seed_g: float, word: str) -> None:
+    answer = seed(SeedAsked(1000.0, celsius, seed_g, unknown=Unknown.TARGET))
+
+    assert answer.word == (word or "Seed it.")
+    assert answer.sentence.count("It is worked at") == 1
+
+
+def test_no_seed_is_colder_than_a_freezer_or_warmer_than_what_it_cools() -> None:
+    answer = seed(SeedAsked(1000.0, 33.0, 10.0, unknown=Unknown.SEED_TEMPERATURE))
+
+    assert answer.low is not None
+    assert answer.low >= -30  # colder than a freezer gets, common practice
+    assert answer.high is not None
+    assert answer.high <= 31.5
 
 
 def test_a_quarter_of_seed_is_still_usual() -> None:

@@ -15,7 +15,7 @@ from command_line import nibsmith
         (("--tell", "mass", "--seed", "300 g"), "TEMP: This is needed and has no usual value."),
         (("46 C", "--tell", "mass"), "--seed: This is needed and has no usual value."),
         (("1 kg", "--tell", "mass-temperature"), "--seed: This is needed and has no usual value."),
-        (("1 kg", "200 C"), "TEMP: No chocolate is melted so hot (got 200 °C, limit"),
+        (("1 kg", "200 C"), "TEMP: No chocolate is melted so hot (got 200 °C (392 °F), limit"),
     ],
 )
 def test_what_is_missing_or_cannot_be_is_named_as_it_is_typed(words: tuple[str, ...], said: str) -> None:

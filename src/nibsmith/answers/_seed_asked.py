@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from nibsmith.answers.wording import degrees
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
@@ -83,9 +84,9 @@ def _check_hot(celsius: float | None) -> None:
     if celsius is not None and celsius > hottest:
         raise InputError(
             "No chocolate is melted so hot",
-            value=f"{celsius:g} °C",
-            limit=f"{hottest:g} °C",
-            advice="If this is °F, say so.",
+            value=degrees(celsius),
+            limit=degrees(hottest),
+            advice="Say whether it is °C or °F.",
             field="mass_celsius",
         )
 

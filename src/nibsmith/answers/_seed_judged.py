@@ -9,7 +9,7 @@ from decimal import Decimal
 from nibsmith.answers._seed_asked import SeedAsked, case_of
 from nibsmith.answers._weighable import weighable, weighed_words
 from nibsmith.answers.answer import BETTER, Remedy, Verdict
-from nibsmith.answers.wording import NO_BREAK, degrees, grams
+from nibsmith.answers.wording import NO_BREAK, degrees, degrees_span, grams
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Seeding, Unknown, seeded_for
@@ -64,10 +64,15 @@ def _of_target(asked: SeedAsked, found: Seeding) -> Judged | None:
         )
     within = load("temper")["fold_in_within"].value
     if target > work.high + within:
-        return Judged(Verdict.WATCH, "Too warm.", f"It is worked at {degrees(work.value)}.")
+        return Judged(Verdict.WATCH, "Too warm.", worked_words(asked))
     if target < work.low - within:
-        return Judged(Verdict.WATCH, "Too cool.", f"It is worked at {degrees(work.value)}.")
+        return Judged(Verdict.WATCH, "Too cool.", worked_words(asked))
     return None
+
+
+def worked_words(asked: SeedAsked) -> str:
+    """Return the sentence that says where the mass is worked."""
+    return f"It is worked at {degrees_span(asked.temper.work_celsius)}."
 
 
 def _of_much(found: Seeding) -> Judged | None:
@@ -105,6 +110,8 @@ def remedies(asked: SeedAsked, found: Seeding) -> Iterator[Remedy]:
     Remedy
         Another end, a bowl that is let cool first, or more seed where it no longer melts.
     """
+    if asked.unknown is Unknown.SEED_TEMPERATURE and _of_much(found):
+        yield from more_or_cooler(asked)
     if asked.unknown not in (Unknown.SEED, Unknown.TARGET) or judged(asked, found).verdict is Verdict.GOOD:
         return
     lead = ""
@@ -122,6 +129,32 @@ def remedies(asked: SeedAsked, found: Seeding) -> Iterator[Remedy]:
         yield from _cooler_first(asked, found, lead)
     elif _of_left(found):
         yield from _stirred_in_last(asked, found, lead)
+
+
+def more_or_cooler(asked: SeedAsked) -> Iterator[Remedy]:
+    """Yield what helps where no freezer makes a seed cold enough: more of it, or a cooler mass; asked again.
+
+    Parameters
+    ----------
+    asked : SeedAsked
+        What is known; how cold the seed must be is asked for.
+
+    Yields
+    ------
+    Remedy
+        With seed as warm as is usual.
+    """
+    more = replace(asked, unknown=Unknown.SEED, seed_g=None, seed_celsius=None)
+    found, begin = _solved(more), "Let"
+    if found is not None and judged(more, found).verdict is Verdict.GOOD:
+        begin = "Or let"
+        amount, at = grams(float(found.seed_g), asked.scale_g), degrees(float(found.seed_celsius))
+        yield Remedy(f"Take {amount} of seed at {at}.", checked=True)
+    cooler = replace(asked, unknown=Unknown.MASS_TEMPERATURE, mass_celsius=None, seed_celsius=None)
+    found = _solved(cooler)
+    if found is not None and judged(cooler, found).verdict is Verdict.GOOD:
+        to, at = degrees(float(found.mass_celsius)), degrees(float(found.seed_celsius))
+        yield Remedy(f"{begin} the mass cool to {to} first: the same seed then does at {at}.", checked=True)
 
 
 def _solved(asked: SeedAsked) -> Seeding | None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from nibsmith.answers._seed_asked import BOWLS, SeedAsked, case_of, melted_of
-from nibsmith.answers._seed_judged import judged, remedies
+from nibsmith.answers._seed_judged import judged, more_or_cooler, remedies, worked_words
 from nibsmith.answers._seed_words import (
     defaults_detail,
     heat_detail,
@@ -106,7 +106,7 @@ def seed(asked: SeedAsked) -> Answer:
         title=TITLE,
         verdict=how.verdict,
         word=how.word,
-        sentence=f"{_sentence(asked, found, span)} {how.why}".rstrip(),
+        sentence=" ".join(dict.fromkeys(filter(None, (*_sentences(asked, found, span), how.why)))),
         figure=float(getattr(found, asked.unknown.value)),
         unit=_UNITS.get(asked.unknown, "°C"),
         low=span.low,
@@ -134,7 +134,10 @@ def _varies(asked: SeedAsked, found: Seeding) -> dict[str, Distribution]:
 
 
 def _drawn(asked: SeedAsked, found: Seeding, values: dict[str, Array]) -> Array:
-    """The unknown for each draw; a weight that would be less than nothing is none."""
+    """The unknown for each draw; a weight that would be less than nothing is none.
+
+    Seed that would have to be colder than any freezer counts as just that cold, and it is never the warmer.
+    """
     around = replace(
         found.around,
         bowl_g=values.get("bowl_g", found.around.bowl_g),
@@ -143,6 +146,8 @@ def _drawn(asked: SeedAsked, found: Seeding, values: dict[str, Array]) -> Array:
     celsius = values.get("mass_celsius", found.mass_celsius)
     case = replace(found, melted_share=values["melted_share"], mass_celsius=celsius, around=around)
     draws = np.asarray(balanced(case, asked.unknown))
+    if asked.unknown is Unknown.SEED_TEMPERATURE:
+        draws = np.clip(draws, load("temper_seed")["coldest"].value, float(found.target_celsius))
     return np.maximum(0.0, draws) if asked.unknown in _UNITS else draws
 
 
@@ -159,7 +164,7 @@ def _shares(asked: SeedAsked, found: Seeding) -> dict[str, float]:
     return variance_shares(np.where(np.isfinite(draws), draws, most), tuple(inputs))
 
 
-def _sentence(asked: SeedAsked, found: Seeding, span: Span) -> str:
+def _sentences(asked: SeedAsked, found: Seeding, span: Span) -> Iterator[str]:
     mass = f"{grams(float(found.mass_g), asked.scale_g)} at {degrees(float(found.mass_celsius))}"
     seeds = f"{grams(float(found.seed_g), asked.scale_g)} at {degrees(float(found.seed_celsius))}"
     target = degrees(float(found.target_celsius))
@@ -167,15 +172,16 @@ def _sentence(asked: SeedAsked, found: Seeding, span: Span) -> str:
     if asked.unknown is Unknown.SEED:
         amount = grams(float(found.seed_g), asked.scale_g)
         spread = _spread(asked, span)
-        return f"Seed for {mass}: about {amount} ({spread}), {percent}, brings it to {target}."
+        yield f"Seed for {mass}: about {amount} ({spread}), {percent}, brings it to {target}."
+        return
     told = {
         Unknown.TARGET: f"{seeds} in {mass} comes to about {target}",
         Unknown.MASS: f"{seeds} is enough for about {mass}, to {target}",
         Unknown.MASS_TEMPERATURE: f"{seeds} brings {mass} to {target}: let it cool so far first",
         Unknown.SEED_TEMPERATURE: f"{mass} comes to {target} if the seed is {seeds}",
     }
-    work = degrees_span(asked.temper.work_celsius)
-    return f"{told[asked.unknown]}; four in five lie within {_spread(asked, span)}. It is worked at {work}."
+    yield f"{told[asked.unknown]}; four in five lie within {_spread(asked, span)}."
+    yield worked_words(asked)
 
 
 def _spread(asked: SeedAsked, span: Span) -> str:
@@ -200,9 +206,9 @@ def _details(asked: SeedAsked, found: Seeding) -> tuple[Detail, ...]:
 
 def _too_little(asked: SeedAsked, found: Seeding) -> Answer:
     seeds = grams(float(found.seed_g), asked.scale_g)
-    why = f"{seeds} would have to be colder than any freezer: take more seed, or let the mass cool first."
-    details = (defaults_detail(asked, found), without_detail(asked))
-    return Answer(QUESTION, TITLE, Verdict.STOP, "Too little seed.", why, details=details)
+    why = f"{seeds} would have to be colder than any freezer: it takes more seed."
+    details, ways = (defaults_detail(asked, found), without_detail(asked)), tuple(more_or_cooler(asked))
+    return Answer(QUESTION, TITLE, Verdict.STOP, "Too little seed.", why, remedies=ways, details=details)
 
 
 def _untold(why: str) -> Answer:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
-from nibsmith.science.quantities import Temperature, format_mass, format_temperature
+from nibsmith.science.quantities import Scale, format_mass
+from nibsmith.science.quantities.shown import format_celsius, tenths_of
 
 NO_BREAK = "\u00a0"
 RANGE = "\u2013"
@@ -85,14 +86,14 @@ def thing(what: Ingredient | Part) -> str:
 
 
 def degrees(celsius: float) -> str:
-    """Return a temperature in °C with °F beside it.
+    """Return a temperature in °C with °F beside it, each to a tenth of its own.
 
     Examples
     --------
     >>> degrees(31.5).replace(NO_BREAK, " ")
     '31.5 °C (88.7 °F)'
     """
-    return f"{_celsius(celsius)} ({_fahrenheit(celsius)})"
+    return format_celsius(celsius)
 
 
 def degrees_span(span: Span) -> str:
@@ -105,9 +106,7 @@ def degrees_span(span: Span) -> str:
     """
     if not span.varies:
         return degrees(span.value)
-    low, high = Temperature(_tenths(span.low), "C"), Temperature(_tenths(span.high), "C")
-    celsius = f"{_number(low.celsius)}{RANGE}{_number(high.celsius)}{NO_BREAK}°C"
-    return f"{celsius} ({_number(low.fahrenheit)}{RANGE}{_number(high.fahrenheit)}{NO_BREAK}°F)"
+    return f"{_ends(span, 'C')} ({_ends(span, 'F')})"
 
 
 def grams(mass_g: float | Decimal, step_g: Decimal = Decimal(1)) -> str:
@@ -132,19 +131,5 @@ def exactly(mass_g: float) -> str:
     return f"{mass_g:g}{NO_BREAK}g"
 
 
-def _celsius(celsius: float) -> str:
-    return f"{_number(_tenths(celsius))}{NO_BREAK}°C"
-
-
-def _fahrenheit(celsius: float) -> str:
-    return f"{_number(Temperature(_tenths(celsius), 'C').fahrenheit)}{NO_BREAK}°F"
-
-
-def _tenths(celsius: float) -> Decimal:
-    return Decimal(f"{celsius:.1f}")
-
-
-def _number(value: Decimal) -> str:
-    """Tenths, without a zero that says nothing."""
-    text = format_temperature(Temperature(value, "C")).partition(NO_BREAK)[0]
-    return text.removesuffix(".0")
+def _ends(span: Span, scale: Scale) -> str:
+    return f"{tenths_of(span.low, scale)}{RANGE}{tenths_of(span.high, scale)}{NO_BREAK}°{scale}"

@@ -15,6 +15,7 @@ from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
 from nibsmith.answers.pour import pour
 from nibsmith.answers.process import Process
+from nibsmith.answers.seed import SeedAsked
 from nibsmith.answers.tools.damp import DampAsked, damp_by_hand, damp_of
 from nibsmith.answers.tools.grinding import (
     GrindAsked,
@@ -26,6 +27,7 @@ from nibsmith.answers.tools.grinding import (
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
 from nibsmith.answers.tools.pouring import PourAsked, curve_by_hand, pour_by_hand
 from nibsmith.answers.tools.roasting import LOSS, RoastTyped, roast_by_hand
+from nibsmith.answers.tools.seeding import seed_by_hand
 from nibsmith.answers.tools.tempering import TemperAsked, held, temper_by_hand
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.flow import calibrate
@@ -243,8 +245,46 @@ def test_the_humidity_at_the_face_has_its_range_and_says_what_widens_it() -> Non
     answer = damp_by_hand(DampAsked(14.0, 20.0, 50.0)).answer
 
     assert (answer.low, answer.high) == pytest.approx(tuple(np.quantile(sample, (0.1, 0.9))), abs=0.3)
-    assert plain(answer.sentence).endswith("The air at its face is at 73 % (68–78 %).")
+    assert plain(answer.sentence).endswith("The air at its face is at 73.1 % (68–78.4 %).")
     assert any("widened about equally" in one or "widens the range most" in one for one in answer.reasons)
+
+
+@given(st.floats(0.0, 25.0), st.floats(10.0, 30.0), st.floats(20.0, 90.0), st.booleans())
+def test_no_humidity_that_is_shown_speaks_against_the_verdict(
+    bar: float, room: float, humidity: float, milk: bool
+) -> None:
+    outcome = damp_by_hand(DampAsked(bar, room, humidity, milk))
+    limit = damp_of(DampAsked(bar, room, humidity, milk)).limit
+    shown = float(re.findall(r"face is at ([0-9.]+)", plain(outcome.answer.sentence))[0])
+    assert shown == outcome.answer.figure
+    assert (outcome.answer.verdict is Verdict.GOOD) == (shown < limit)
+    assert (outcome.answer.verdict is Verdict.STOP) == (shown >= 100)
+
+
+@pytest.mark.parametrize("bar", [12.27, 12.2, 9.25, 9.2])
+def test_on_the_limit_page_and_remedy_name_one_temperature(bar: float) -> None:
+    """12.24 °C keep the face of a bar at 82 % in a room of 20 °C and 50 % ([wmo-magnus])."""
+    answer = damp_by_hand(DampAsked(bar, 20.0, 50.0)).answer
+    assert any(plain(one).startswith("From 12.3 °C") for one in answer.reasons)
+    assert all("12.3 °C" in plain(one.sentence) for one in answer.remedies[:1])
+    assert damp_by_hand(DampAsked(12.3, 20.0, 50.0)).answer.verdict is Verdict.GOOD
+    assert damp_by_hand(DampAsked(12.2, 20.0, 50.0)).answer.verdict is Verdict.WATCH
+
+
+def test_what_gets_wet_is_said_with_a_bar_that_gets_wet() -> None:
+    wet = plain(damp_by_hand(DampAsked(9.2, 20.0, 50.0)).answer.sentence)
+    assert "everything of 9.2 °C (48.6 °F) and colder gets wet" in wet
+
+
+def test_a_room_too_dry_for_the_formula_still_has_its_figures() -> None:
+    answer = damp_by_hand(DampAsked(4.0, -10.0, 1.0)).answer
+    assert answer.verdict is Verdict.GOOD
+
+
+@pytest.mark.parametrize(("celsius", "typed"), [(25 / 3, "47 °F"), (70 / 9, "46 °F"), (65 / 9, "45 °F")])
+def test_a_temperature_typed_in_fahrenheit_is_shown_as_typed(celsius: float, typed: str) -> None:
+    shown = seed_by_hand(SeedAsked(mass_g=1000.0, mass_celsius=46.0, seed_celsius=celsius)).given
+    assert any(one.text.replace("\u00a0", " ").endswith(f"({typed})") for one in shown)
 
 
 def test_a_limit_within_the_range_is_told() -> None:

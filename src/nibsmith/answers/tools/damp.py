@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -14,6 +15,8 @@ from nibsmith.answers.tools.outcome import Outcome, constants, given
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
 from nibsmith.science.cool import dew_point, safe_surface, surface_humidity
 from nibsmith.science.numerics import Array, Distribution, Triangle, alone, drawn, quantile, variance_shares
+from nibsmith.science.quantities import round_half_up
+from nibsmith.science.quantities.shown import format_number
 from nibsmith.science.tables import load
 
 QUESTION, TITLE = "damp", "Will it sweat?"
@@ -32,6 +35,8 @@ NARROWED = {
 }
 _FOUR_IN_FIVE = (10 / 100, 90 / 100)
 _WET = 100  # relative humidity at which water settles [%]
+_WORDS = {Verdict.STOP: "It sweats.", Verdict.WATCH: "Too damp.", Verdict.GOOD: "Dry."}
+_IN_TABLE = {Verdict.STOP: "water settles", Verdict.WATCH: "damp", Verdict.GOOD: "dry"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +62,73 @@ class Damp:
     dew_celsius: float
     safe_celsius: float
     limit: float
+
+    @property
+    def shown_percent(self) -> float:
+        """The humidity to a tenth, as it is said and judged; more than all there can be is all [%]."""
+        return shown_percent(self.at_face)
+
+    @property
+    def verdict(self) -> Verdict:
+        """Good under the limit, stop where water settles, watch between: by what is shown."""
+        if self.shown_percent >= _WET:
+            return Verdict.STOP
+        return Verdict.GOOD if self.shown_percent < self.limit else Verdict.WATCH
+
+
+def shown_percent(humidity_percent: float) -> float:
+    """Return a humidity to a tenth, as it is said and judged; more than all there can be is all [%].
+
+    Examples
+    --------
+    >>> shown_percent(81.96), shown_percent(104.0)
+    (82.0, 100.0)
+    """
+    return float(round_half_up(min(humidity_percent, float(_WET))))
+
+
+def humidity_words(humidity_percent: float) -> str:
+    """Return a humidity in words, to a tenth.
+
+    Examples
+    --------
+    >>> humidity_words(81.96).replace(NO_BREAK, " ")
+    '82 %'
+    """
+    return f"{_number(humidity_percent)}{NO_BREAK}%"
+
+
+def warm_enough(asked: DampAsked) -> float:
+    """Return the coolest tenth of a degree at which a face is dry in a room [°C].
+
+    Examples
+    --------
+    >>> warm_enough(DampAsked(12.0, 20.0, 50.0))
+    12.3
+    """
+    coldest = load("cool")["magnus_low"].value
+    tenths = math.ceil(10 * max(coldest, damp_of(asked).safe_celsius))
+    return next(
+        celsius
+        for celsius in ((tenths + step) / 10 for step in itertools.count())
+        if damp_of(_with(asked, bar=celsius)).verdict is Verdict.GOOD
+    )
+
+
+def wet_up_to(asked: DampAsked) -> float:
+    """Return the warmest tenth of a degree at which water settles on a face in a room [°C].
+
+    Examples
+    --------
+    >>> wet_up_to(DampAsked(12.0, 20.0, 50.0))
+    9.2
+    """
+    tenths = math.ceil(10 * damp_of(asked).dew_celsius)
+    return next(
+        celsius
+        for celsius in ((tenths - step) / 10 for step in itertools.count())
+        if damp_of(_with(asked, bar=celsius)).verdict is Verdict.STOP
+    )
 
 
 def damp_of(asked: DampAsked) -> Damp:
@@ -119,10 +191,10 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
     answer = Answer(
         question=QUESTION,
         title=TITLE,
-        verdict=_verdict(found),
-        word=_word(found),
+        verdict=found.verdict,
+        word=_WORDS[found.verdict],
         sentence=f"{_sentence(asked, found)} {_at_face(found, (low, high))}",
-        figure=min(found.at_face, float(_WET)),
+        figure=found.shown_percent,
         unit="%",
         low=low,
         high=high,
@@ -142,35 +214,30 @@ def damp_by_hand(asked: DampAsked) -> Outcome:
         ),
         FORMULAS,
         constants("cool", (*KEYS, asked.limit_key, "hygrometer")),
-        (_bars(asked, found),),
+        (_bars(asked),),
     )
-
-
-def _verdict(found: Damp) -> Verdict:
-    if found.at_face >= _WET:
-        return Verdict.STOP
-    return Verdict.GOOD if found.at_face < found.limit else Verdict.WATCH
-
-
-def _word(found: Damp) -> str:
-    return {Verdict.STOP: "It sweats.", Verdict.WATCH: "Too damp.", Verdict.GOOD: "Dry."}[_verdict(found)]
 
 
 def _sentence(asked: DampAsked, found: Damp) -> str:
     bar, room = degrees(asked.bar_celsius), degrees(asked.room_celsius)
-    if found.at_face >= _WET:
-        wet = degrees(found.dew_celsius)
-        return f"Water settles on a bar of {bar} in this room: everything colder than {wet} gets wet."
-    bears = f"the chocolate takes up water from about {found.limit:.0f}{NO_BREAK}%"
-    if found.at_face >= found.limit:
+    if found.verdict is Verdict.STOP:
+        wet = degrees(wet_up_to(asked))
+        return f"Water settles on a bar of {bar} in this room: everything of {wet} and colder gets wet."
+    bears = f"the chocolate takes up water from about {humidity_words(found.limit)} on"
+    if found.verdict is Verdict.WATCH:
         return f"No water settles yet, but the air at a bar of {bar} is damp, and {bears}."
     return f"A bar of {bar} can come out into {room}: {bears}."
 
 
 def _at_face(found: Damp, ends: tuple[float, float]) -> str:
-    at_face, (low, high) = min(found.at_face, _WET), ends
-    spread = f" ({low:.0f}{RANGE}{high:.0f}{NO_BREAK}%)" if f"{low:.0f}" != f"{high:.0f}" else ""
-    return f"The air at its face is at {at_face:.0f}{NO_BREAK}%{spread}."
+    low, high = (_number(end) for end in ends)
+    spread = f" ({low}{RANGE}{high}{NO_BREAK}%)" if low != high else ""
+    return f"The air at its face is at {humidity_words(found.at_face)}{spread}."
+
+
+def _number(humidity_percent: float) -> str:
+    """To a tenth, without a zero that says nothing."""
+    return format_number(shown_percent(humidity_percent)).removesuffix(".0")
 
 
 def _varies(asked: DampAsked) -> dict[str, Distribution]:
@@ -200,7 +267,7 @@ def _range(asked: DampAsked) -> tuple[float, float]:
 def _doubts(asked: DampAsked, found: Damp, ends: tuple[float, float]) -> Iterator[str]:
     """Yield that the limit lies within the range, where it does, and what widens it."""
     if ends[0] < found.limit < ends[1]:
-        limit = f"{found.limit:.0f}{NO_BREAK}%"
+        limit = humidity_words(found.limit)
         yield f"The limit of {limit} lies within the range: what is read decides, so read close to the bars."
     inputs = _varies(asked)
     yield from filter(
@@ -210,26 +277,30 @@ def _doubts(asked: DampAsked, found: Damp, ends: tuple[float, float]) -> Iterato
 
 def _reasons(asked: DampAsked, found: Damp) -> Iterator[str]:
     yield f"Water settles on everything colder than the dew point of this air, {degrees(found.dew_celsius)}."
-    yield f"From {degrees(found.safe_celsius)} on, a bar is warm enough for this room."
+    yield f"From {degrees(warm_enough(asked))} on, a bar is warm enough for this room."
     if asked.bar_celsius > asked.room_celsius:
         yield "The bar is warmer than the room: the room's air is drier at its face than elsewhere."
 
 
 def _remedies(asked: DampAsked, found: Damp) -> Iterator[Remedy]:
     """Each change alone makes it dry; both were asked again."""
-    if _verdict(found) is Verdict.GOOD:
+    if found.verdict is Verdict.GOOD:
         return
-    warmer = f"{_up(found.safe_celsius):.1f}"
+    warmer = warm_enough(asked)
     yield Remedy(
-        f"Leave the bars wrapped or closed in until they are {warmer}{NO_BREAK}°C, then open them.",
-        checked=damp_of(_with(asked, bar=float(warmer))).at_face < found.limit,
+        f"Leave the bars wrapped or closed in until they are {degrees(warmer)}, then open them.",
+        checked=_is_dry(_with(asked, bar=warmer)),
     )
     humidity = math.ceil(asked.humidity_percent * found.limit / found.at_face) - 1
     if humidity > 0:
         yield Remedy(
             f"Or dry the room to {humidity}{NO_BREAK}% before you take them out.",
-            checked=damp_of(_with(asked, humidity=float(humidity))).at_face < found.limit,
+            checked=_is_dry(_with(asked, humidity=float(humidity))),
         )
+
+
+def _is_dry(asked: DampAsked) -> bool:
+    return damp_of(asked).verdict is Verdict.GOOD
 
 
 def _with(asked: DampAsked, bar: float | None = None, humidity: float | None = None) -> DampAsked:
@@ -241,17 +312,11 @@ def _with(asked: DampAsked, bar: float | None = None, humidity: float | None = N
     )
 
 
-def _up(celsius: float) -> float:
-    """The next tenth of a degree that is warmer."""
-    return (int(celsius * 10) + 1) / 10
-
-
-def _bars(asked: DampAsked, found: Damp) -> Detail:
+def _bars(asked: DampAsked) -> Detail:
     """The humidity at faces of other temperatures."""
     steps = sorted({*range(4, int(asked.room_celsius) + 1, 2), round(asked.bar_celsius)})
     rows = []
     for celsius in steps:
-        at_face = damp_of(_with(asked, bar=float(celsius))).at_face
-        wet = "water settles" if at_face >= _WET else "damp" if at_face >= found.limit else "dry"
-        rows.append((f"{celsius}{NO_BREAK}°C", f"{min(at_face, _WET):.0f}{NO_BREAK}%", wet))
+        there = damp_of(_with(asked, bar=float(celsius)))
+        rows.append((degrees(celsius), humidity_words(there.at_face), _IN_TABLE[there.verdict]))
     return Detail("Bars of other temperatures in this room", ("Bar", "Humidity at its face", ""), tuple(rows))

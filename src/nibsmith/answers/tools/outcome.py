@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Detail
-from nibsmith.answers.wording import NO_BREAK, RANGE
+from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
 from nibsmith.science.tables import STATUS_WORDS, Constant, load
 
 YOURS = "yours"
@@ -35,13 +35,15 @@ class Outcome:
 
 
 def given(name: str, value: object, unit: str, *, said: bool) -> Given:
-    """Return a figure that went in, said by the maker or taken as usual.
+    """Return a figure that went in, said by the maker or taken as usual; a temperature on both scales.
 
     Examples
     --------
     >>> given("Room", 20.0, "°C", said=False).text.replace(NO_BREAK, " ")
-    '20 °C'
+    '20 °C (68 °F)'
     """
+    if unit == "°C" and isinstance(value, float | int):
+        return Given(name, degrees(value), YOURS if said else USUAL)
     text = f"{value:g}" if isinstance(value, float | int | Decimal) else str(value)
     return Given(name, f"{text}{NO_BREAK}{unit}" if unit else text, YOURS if said else USUAL)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from nibsmith.answers.tools.damp import DampAsked, damp_of
+from nibsmith.answers.tools.damp import DampAsked, damp_of, humidity_words, warm_enough
+from nibsmith.answers.wording import degrees
 from nibsmith.paper.chart import Axis, Chart, Line, Mark, Rule, Strip
 
 WET = 100
@@ -31,17 +32,16 @@ def damp_chart(asked: DampAsked, decimal_sign: str = ".") -> Chart:
         damp_of(DampAsked(bar, asked.room_celsius, asked.humidity_percent, asked.milk)).at_face
         for bar in bars
     ]
-    at_bar = min(found.at_face, float(WET))
     layers = (
         Line("at the face", bars, [min(face, float(WET)) for face in faces]),
         Rule(WET, "water settles"),
         Rule(found.limit, "takes up water"),
-        Mark(asked.bar_celsius, at_bar, "this bar"),
+        Mark(asked.bar_celsius, found.shown_percent, "this bar"),
     )
     says = (
-        f"The colder the bar, the damper the air at its face: {at_bar:.0f} % at {asked.bar_celsius:g} °C. "
-        f"Under {found.limit:.0f} % from {found.safe_celsius:.1f} °C on; water settles below "
-        f"{found.dew_celsius:.1f} °C."
+        f"The colder the bar, the damper the air at its face: {humidity_words(found.at_face)} at "
+        f"{degrees(asked.bar_celsius)}. Under {humidity_words(found.limit)} from "
+        f"{degrees(warm_enough(asked))} on; water settles below {degrees(found.dew_celsius)}."
     )
     strip = Strip("Humidity at the face, %", layers, high=WET)
     return Chart("Bars in this room", says, Axis("bar, °C"), (strip,), decimal_sign=decimal_sign)

@@ -10,6 +10,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Values
+from nibsmith.science.quantities.shown import format_celsius
 from nibsmith.science.tables import load
 
 _PER_KG = 1000
@@ -249,15 +250,21 @@ def _could_be(case: Seeding, unknown: Unknown) -> Seeding:
     if case.seed_g < 0:
         raise OutOfRange(
             "It is cool enough without any seed",
-            value=f"{case.mass_celsius:g} °C to {case.target_celsius:g} °C",
-            advice="Stir it down, or warm it first.",
+            value=f"{_said(case.mass_celsius)}, to come to {_said(case.target_celsius)}",
+            advice=(
+                f"It still wants crystals: warm it to where it is worked, if it is cooler, and stir in about "
+                f"{load('temper_seed')['crystals'].value:g} % of seed, grated."
+            ),
             field=unknown.value,
         )
     if not case.seed_celsius <= case.target_celsius <= case.mass_celsius:
-        value = (
-            f"seed {case.seed_celsius:.1f}, target {case.target_celsius:.1f}, mass {case.mass_celsius:.1f} °C"
-        )
+        seed, target, mass = map(_said, (case.seed_celsius, case.target_celsius, case.mass_celsius))
+        value = f"seed {seed}, target {target}, mass {mass}"
         raise OutOfRange(
             "A seed is cooler and a mass warmer than their mixture", value=value, field=unknown.value
         )
     return case
+
+
+def _said(celsius: Values) -> str:
+    return format_celsius(float(celsius))
