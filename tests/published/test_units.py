@@ -8,11 +8,8 @@ from fractions import Fraction
 import pytest
 
 from nibsmith.science.quantities import (
-    GRAMS_PER,
-    GRAMS_PER_OUNCE,
-    GRAMS_PER_POUND,
-    OUNCES_PER_POUND,
     Temperature,
+    grams_per,
     parse_mass,
     parse_temperature,
 )
@@ -20,25 +17,24 @@ from nibsmith.science.quantities import (
 
 def test_the_pound_is_the_one_of_the_1959_agreement() -> None:
     # International yard and pound agreement, 1 July 1959: 1 lb = 0.453 592 37 kg exactly.
-    assert parse_mass("1 lb") == GRAMS_PER_POUND == Decimal("0.45359237") * 1000
+    assert parse_mass("1 lb") == grams_per("lb") == Decimal("0.45359237") * 1000
 
 
 def test_the_ounce_is_a_sixteenth_of_the_pound() -> None:
     # NIST Handbook 44, Appendix C, section 4: 1 oz avdp = 28.349 523 125 g, 16 oz = 1 lb, both exact.
-    assert Decimal("28.349523125") == GRAMS_PER_OUNCE
-    assert Fraction(GRAMS_PER_OUNCE) * 16 == Fraction(GRAMS_PER_POUND)
-    assert OUNCES_PER_POUND == 16
+    assert grams_per("oz") == Decimal("28.349523125")
+    assert Fraction(grams_per("oz")) * 16 == Fraction(grams_per("lb"))
 
 
 def test_the_pound_is_seven_thousand_grains() -> None:
     # NIST Handbook 44, Appendix C: 7 000 grains to the pound, 1 grain = 64.798 91 mg exactly.
-    assert 7000 * Decimal("64.79891") / 1000 == GRAMS_PER_POUND
+    assert 7000 * Decimal("64.79891") / 1000 == grams_per("lb")
 
 
 @pytest.mark.parametrize(("unit", "grams"), [("kg", "1000"), ("mg", "0.001"), ("g", "1")])
 def test_the_metric_prefixes_are_powers_of_ten(unit: str, grams: str) -> None:
     # NIST Handbook 44, Appendix C, section 1.
-    assert GRAMS_PER[unit] == Decimal(grams)
+    assert grams_per(unit) == Decimal(grams)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from nibsmith.answers.wording import capital, degrees, joined
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K, FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
+from nibsmith.science.quantities.temperature import scales
 from nibsmith.science.roast import Doubt, Note, Question, Roast, Role
 from nibsmith.science.roast.log import (
     Encoding,
@@ -119,20 +119,20 @@ def question_words(question: Question) -> str:
     """
     value = f"{question.value:.4g}"
     if question.doubt is Doubt.HOT:
-        celsius = (question.value - float(FAHRENHEIT_ZERO)) / float(FAHRENHEIT_PER_KELVIN)
+        celsius = (question.value - float(scales().fahrenheit_zero)) / float(scales().fahrenheit_per_kelvin)
         hot = (
             f"“{question.probe}” reads up to {value}. In °C that is far too hot for cocoa; in °F it is "
             f"{celsius:.0f} °C"
         )
         if not question.kelvin:
             return f"{hot}. Say which scale it is."
-        kelvin = question.value - float(CELSIUS_ZERO_K)
+        kelvin = question.value - float(scales().celsius_zero_k)
         return (
             f"{hot}, in kelvin {kelvin:.0f} °C. Say which scale it is; if it is kelvin, write K in the head "
             "of its column."
         )
     if question.doubt is Doubt.COOL:
-        celsius = (question.value - float(FAHRENHEIT_ZERO)) / float(FAHRENHEIT_PER_KELVIN)
+        celsius = (question.value - float(scales().fahrenheit_zero)) / float(scales().fahrenheit_per_kelvin)
         return (
             f"“{question.probe}” reads up to {value} and counts as °F, which is {celsius:.0f} °C: no roast. "
             "Say which scale it is."

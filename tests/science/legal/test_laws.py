@@ -7,7 +7,7 @@ import pytest
 from nibsmith.science.errors import InputError
 from nibsmith.science.legal import Allowed, classes, judge_ingredient, jurisdictions, nib_rules, reservation
 from nibsmith.science.legal.figures import BASES, FIGURES
-from nibsmith.science.legal.gates import GATES
+from nibsmith.science.legal.gate import GATES
 from nibsmith.science.legal.laws import SHARED, NameClass, law
 from nibsmith.science.legal.verdict import STATUS_ORDER, Lack, shown
 from nibsmith.science.mixture import Form

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import (
-    GRAMS_PER,
     DecimalSign,
     MassForm,
     Temperature,
@@ -21,6 +20,7 @@ from nibsmith.science.quantities import (
     format_percent,
     format_temperature,
     format_temperature_difference,
+    grams_per,
     parse_mass,
     parse_percent,
     parse_temperature,
@@ -77,7 +77,7 @@ def test_a_float_is_written_as_the_number_it_shows() -> None:
 def test_a_written_mass_is_read_back_as_rounded(
     grams: Decimal, unit: MassForm, step: Decimal, sign: DecimalSign
 ) -> None:
-    per = Fraction(GRAMS_PER[unit])
+    per = Fraction(grams_per(unit))
     steps = floor(Fraction(grams) / per / Fraction(step) + Fraction(1, 2))
     read = parse_mass(format_mass(grams, unit, step, sign), decimal_sign=sign)
     assert Fraction(read) == steps * Fraction(step) * per
@@ -87,7 +87,7 @@ def test_a_written_mass_is_read_back_as_rounded(
 def test_written_pounds_and_ounces_are_read_back_as_rounded(
     grams: Decimal, step: Decimal, sign: DecimalSign
 ) -> None:
-    ounce = Fraction(GRAMS_PER["oz"])
+    ounce = Fraction(grams_per("oz"))
     steps = floor(Fraction(grams) / ounce / Fraction(step) + Fraction(1, 2))
     read = parse_mass(format_mass(grams, "lb oz", step, sign), decimal_sign=sign)
     assert Fraction(read) == steps * Fraction(step) * ounce

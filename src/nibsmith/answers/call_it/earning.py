@@ -14,7 +14,7 @@ from nibsmith.answers.call_it.remedies import THEN, remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import grams
 from nibsmith.science.legal import Allowed, NameVerdict
-from nibsmith.science.legal.gates import FORM
+from nibsmith.science.legal.gate import FORM
 from nibsmith.science.legal.laws import law
 from nibsmith.science.mixture import Recipe
 

@@ -1,5 +1,5 @@
 """Kits: what a machine holds, reaches, keeps back and leaves as water."""
 
-from nibsmith.science.kit.kits import Kit, Mould, check_residue, kit, kits
+from lazy_loader import attach_stub
 
-__all__ = ["Kit", "Mould", "check_residue", "kit", "kits"]
+__getattr__, __dir__, __all__ = attach_stub(__name__, __file__)

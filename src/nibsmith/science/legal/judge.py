@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from nibsmith.science.legal.breakpoints import depends_words
-from nibsmith.science.legal.gates import BY_FORM, FAULTS, FORM, Case, Gate, form_reason
+from nibsmith.science.legal.gate import BY_FORM, FAULTS, FORM, Case, Gate, form_reason
 from nibsmith.science.legal.laws import NameClass, law, name_class, words
 from nibsmith.science.legal.tally import Outcome, Tallies
 from nibsmith.science.legal.verdict import Allowed, Lack, NameVerdict, weakest

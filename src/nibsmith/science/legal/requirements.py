@@ -21,7 +21,7 @@ from nibsmith.science.legal.amounts import (
     steady,
 )
 from nibsmith.science.legal.figures import BASES, FIGURES, Count, in_basis
-from nibsmith.science.legal.gates import BY_FORM, Case, Gate, form_gate
+from nibsmith.science.legal.gate import BY_FORM, Case, Gate, form_gate
 from nibsmith.science.legal.items import Item
 from nibsmith.science.legal.judge import Bench
 from nibsmith.science.legal.laws import Bound, Law, NameClass, law, name_class

@@ -1,15 +1,5 @@
 """Money: a currency and an exact amount, rounded once at the end."""
 
-from nibsmith.science.money.amounts import GRAMS_PER_KG, Money, cost_of, exact_grams, sum_money
-from nibsmith.science.money.currencies import Currency, currencies, currency
+from lazy_loader import attach_stub
 
-__all__ = [
-    "GRAMS_PER_KG",
-    "Currency",
-    "Money",
-    "cost_of",
-    "currencies",
-    "currency",
-    "exact_grams",
-    "sum_money",
-]
+__getattr__, __dir__, __all__ = attach_stub(__name__, __file__)

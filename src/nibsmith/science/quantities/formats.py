@@ -8,7 +8,7 @@ from typing import Literal
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities.numerals import EXACT, DecimalSign
 from nibsmith.science.quantities.temperature import Scale, Temperature, TemperatureDifference
-from nibsmith.science.quantities.units import GRAMS_PER, OUNCES_PER_POUND
+from nibsmith.science.quantities.units import grams_per
 
 MassForm = Literal["g", "kg", "mg", "oz", "lb", "lb oz"]
 Number = Decimal | int | float
@@ -139,14 +139,12 @@ def format_mass(
     """
     if unit == "lb oz":
         return _pounds_and_ounces(exact(grams), resolution, decimal_sign)
-    if unit not in GRAMS_PER:
-        raise InputError("A mass is not shown in this unit", value=unit, limit=", ".join(GRAMS_PER))
-    return _with_unit(_digits(EXACT.divide(exact(grams), GRAMS_PER[unit]), resolution, decimal_sign), unit)
+    return _with_unit(_digits(EXACT.divide(exact(grams), grams_per(unit)), resolution, decimal_sign), unit)
 
 
 def _pounds_and_ounces(grams: Decimal, resolution: Decimal, decimal_sign: DecimalSign) -> str:
-    ounces = round_half_up(EXACT.divide(grams, GRAMS_PER["oz"]), resolution)
-    pounds, rest = EXACT.divmod(ounces.copy_abs(), OUNCES_PER_POUND)
+    ounces = round_half_up(EXACT.divide(grams, grams_per("oz")), resolution)
+    pounds, rest = EXACT.divmod(ounces.copy_abs(), EXACT.divide(grams_per("lb"), grams_per("oz")))
     text = _with_unit(_written(rest, decimal_sign), "oz")
     if pounds:
         text = f"{_with_unit(_written(pounds, decimal_sign), 'lb')}{BEFORE_UNIT}{text}"

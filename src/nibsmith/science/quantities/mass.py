@@ -14,8 +14,8 @@ from nibsmith.science.quantities.refusals import AmbiguousQuantity, Reading, rea
 from nibsmith.science.quantities.units import Unit, unit_of
 
 # Runs of letters and runs of the rest exclude each other, so a match costs one pass.
-_MASS = re.compile(r"([^A-Za-z]+)([A-Za-z]+)(?:([^A-Za-z]+)([A-Za-z]+))?\.?")
-_DOT_AND_SPACE = re.compile(r"\.\s")
+_MASS = r"([^A-Za-z]+)([A-Za-z]+)(?:([^A-Za-z]+)([A-Za-z]+))?\.?"
+_DOT_AND_SPACE = r"\.\s"
 
 
 class _Amount(NamedTuple):
@@ -67,7 +67,7 @@ def parse_mass(text: str, *, decimal_sign: DecimalSign | None = None) -> Decimal
     [nist-hb44], [yard-pound-1959]
     """
     typed = clean(text)
-    match = _MASS.fullmatch(typed)
+    match = re.fullmatch(_MASS, typed)
     if match is None:
         raise refuse(typed)
     run, word, second_run, second_word = match.groups()
@@ -92,7 +92,7 @@ def _after_unit(run: str) -> str:
     """Return what stands between two units without the full stop of an abbreviation: ``1 lb. 2 oz``."""
     if run[0] not in ".,":
         return run
-    return run[1:] if _DOT_AND_SPACE.match(run) else "?"
+    return run[1:] if re.match(_DOT_AND_SPACE, run) else "?"
 
 
 def _ambiguous(amount: _Amount, typed: str) -> AmbiguousQuantity:

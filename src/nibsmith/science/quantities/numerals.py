@@ -18,31 +18,27 @@ DecimalSign = Literal[".", ","]
 EXACT = Context(prec=40, rounding=ROUND_HALF_UP, traps=[InvalidOperation, DivisionByZero, Overflow])
 
 
-def _vulgar_fractions() -> dict[str, tuple[int, int]]:
-    """Return the one-sign fractions of Unicode with their two numbers: ½ is (1, 2)."""
-    found = {}
-    for code in range(0xBC, 0x218A):
-        kind, _, rest = unicodedata.decomposition(chr(code)).partition(" ")
-        if kind == "<fraction>" and not rest.endswith("2044"):
-            above, _, below = "".join(chr(int(part, 16)) for part in rest.split()).partition("\u2044")
-            found[chr(code)] = (int(above), int(below))
-    return found
+# The one-sign fractions of Unicode: ½ and its like, in the blocks Latin-1 Supplement and Number Forms.
+_FRACTIONS = (*range(0xBC, 0xBF), *range(0x2150, 0x215F), 0x2189)
 
 
-VULGAR = _vulgar_fractions()
+def _above_and_below(code: int) -> tuple[int, int]:
+    """Return the two numbers of a one-sign fraction: (1, 2) for ½."""
+    above, _, below = unicodedata.normalize("NFKC", chr(code)).partition("\u2044")
+    return int(above), int(below)
+
+
+VULGAR = {chr(code): _above_and_below(code) for code in _FRACTIONS}
 VULGAR_SIGNS = "".join(VULGAR)
 
-_NUMBER = re.compile(
-    rf"""
+_NUMBER = rf"""(?x)
     (?P<plain>[0-9]{{1,12}})
     | (?P<whole>[0-9]{{0,12}})(?P<point>[.,])(?P<tail>[0-9]{{1,12}})
     | (?P<groups>[1-9][0-9]{{0,2}}(?P<mark>[ ',.])[0-9]{{3}}(?:(?P=mark)[0-9]{{3}}){{0,2}})
       (?:(?P<sign>[.,])(?P<decimals>[0-9]{{1,12}}))?
     | (?:(?P<ones>[0-9]{{1,12}})[ ])?(?P<above>[0-9]{{1,2}})[ ]?/[ ]?(?P<below>[0-9]{{1,2}})
     | (?P<count>[0-9]{{1,12}})?[ ]?(?P<vulgar>[{VULGAR_SIGNS}])
-    """,
-    re.VERBOSE,
-)
+    """
 
 
 def read_number(run: str, decimal_sign: DecimalSign | None = None) -> tuple[Decimal, ...]:
@@ -79,7 +75,7 @@ def read_number(run: str, decimal_sign: DecimalSign | None = None) -> tuple[Deci
     >>> read_number("1,500", ".")
     (Decimal('1500'),)
     """
-    match = _NUMBER.fullmatch(run)
+    match = re.fullmatch(_NUMBER, run)
     if decimal_sign not in (None, ".", ","):
         raise InputError("The decimal sign is a point or a comma", value=repr(decimal_sign))
     if match is None:

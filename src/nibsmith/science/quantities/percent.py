@@ -11,7 +11,7 @@ from nibsmith.science.quantities.numerals import DecimalSign, read_number
 from nibsmith.science.quantities.refusals import AmbiguousQuantity, reading
 
 HUNDRED = Decimal(100)
-_PERCENT = re.compile(r"([^%A-Za-z]+)(%|per[ \t]*cent\.?|pct\.?)?", re.IGNORECASE | re.ASCII)
+_PERCENT = r"(?ia)([^%A-Za-z]+)(%|per[ \t]*cent\.?|pct\.?)?"
 
 
 def parse_percent(
@@ -55,7 +55,7 @@ def parse_percent(
     Decimal('33.333')
     """
     typed = clean(text)
-    match = _PERCENT.fullmatch(typed)
+    match = re.fullmatch(_PERCENT, typed)
     if match is None or (match[2] is None and not bare):
         raise _no_percent(typed)
     return _possible(match[1].strip(" \t"), typed, (decimal_sign, most, "%"))

@@ -11,13 +11,13 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.quantities.cleaning import shown
 from nibsmith.science.quantities.numerals import VULGAR_SIGNS
 from nibsmith.science.quantities.spelling import spell
-from nibsmith.science.quantities.units import VOLUMES, unit_of
+from nibsmith.science.quantities.units import unit_of, volumes
 
 KNOWN_UNITS = "g, kg, mg, oz or lb"
-_EXPONENT = re.compile(r"[0-9][eE][+-]?[0-9]")
-_WORD = re.compile(r"[^\W\d_]+")
+_EXPONENT = r"[0-9][eE][+-]?[0-9]"
+_WORD = r"[^\W\d_]+"
 _NOT_NUMBERS = frozenset({"nan", "inf", "infinity", "infinite"})
-_ZERO_BELOW = re.compile(r"/ ?0+(?![0-9])")
+_ZERO_BELOW = r"/ ?0+(?![0-9])"
 
 
 class Reading(NamedTuple):
@@ -88,7 +88,7 @@ def _strange_sign(typed: str) -> InputError | None:
 
 
 def _not_written_so(typed: str) -> InputError | None:
-    if _EXPONENT.search(typed):
+    if re.search(_EXPONENT, typed):
         return _refusal("Powers of ten are not read here", typed, "Write the number out, such as 1200 g.")
     if "-" in typed:
         what = "A dash can be a minus sign or a range, and a mass is neither"
@@ -101,8 +101,8 @@ def _not_written_so(typed: str) -> InputError | None:
 
 
 def _word_trouble(typed: str) -> InputError | None:
-    words = [word.lower() for word in _WORD.findall(typed)]
-    if volume := next((word for word in words if word in VOLUMES), None):
+    words = [word.lower() for word in re.findall(_WORD, typed)]
+    if volume := next((word for word in words if word in volumes()), None):
         return volume_refused(volume, typed)
     if any(word in _NOT_NUMBERS for word in words):
         return _refusal("This is not a number", typed, "Write an amount such as 500 g.")
@@ -122,9 +122,9 @@ def volume_refused(word: str, typed: str) -> InputError:
 def _number_trouble(typed: str) -> InputError:
     if not any(sign in VULGAR_SIGNS or sign.isdigit() for sign in typed):
         return _refusal("There is no number in it", typed, "Write an amount such as 500 g.")
-    if not _WORD.search(typed):
+    if not re.search(_WORD, typed):
         return _refusal("A number needs its unit", typed, f"Write {KNOWN_UNITS} after it.")
-    if _ZERO_BELOW.search(typed):
+    if re.search(_ZERO_BELOW, typed):
         return _refusal("A fraction cannot have zero below the line", typed, "Write it as a decimal number.")
     what = "This amount is not written in a way that can be read"
     return _refusal(what, typed, "Write it such as 1040 g, 1.5 kg or 1 lb 2 oz.")

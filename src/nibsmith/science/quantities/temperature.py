@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import total_ordering
-from typing import Literal, overload
+from functools import cache, total_ordering
+from typing import Literal, NamedTuple, overload
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities.cleaning import clean, shown
@@ -15,16 +15,26 @@ from nibsmith.science.tables import load
 
 Scale = Literal["C", "F"]
 
-_TABLE = load("units")
-CELSIUS_ZERO_K = _TABLE["celsius_zero"].decimal
-FAHRENHEIT_ZERO = _TABLE["fahrenheit_zero"].decimal
-FAHRENHEIT_PER_KELVIN = _TABLE["fahrenheit_per_kelvin"].decimal
-HOTTEST_CELSIUS = _TABLE["hottest"].decimal
-
-_DEGREES = re.compile(
-    r"(-?)[ ]*([^A-Za-z°-]+)(?:°|deg\.?|degrees?)?[ \t]*(c|f|k|celsius|centigrade|fahrenheit|kelvins?)?\.?",
-    re.IGNORECASE | re.ASCII,
+_DEGREES = (
+    r"(?ia)(-?)[ ]*([^A-Za-z°-]+)(?:°|deg\.?|degrees?)?[ \t]*"
+    r"(c|f|k|celsius|centigrade|fahrenheit|kelvins?)?\.?"
 )
+
+
+class Scales(NamedTuple):
+    """How the scales lie to each other: 0 °C in K and °F, °F in a kelvin, and the hottest typed [°C]."""
+
+    celsius_zero_k: Decimal
+    fahrenheit_zero: Decimal
+    fahrenheit_per_kelvin: Decimal
+    hottest_celsius: Decimal
+
+
+@cache
+def scales() -> Scales:
+    """Return the figures of the two scales, exact by definition [nist-sp811]."""
+    keys = ("celsius_zero", "fahrenheit_zero", "fahrenheit_per_kelvin", "hottest")
+    return Scales(*(load("units")[key].decimal for key in keys))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,30 +98,30 @@ class Temperature:
         if not self.value.is_finite():
             raise InputError("A temperature is a finite number", value=self.value)
         if self.kelvin < 0:
-            value, limit = f"{self.value} °{self.scale}", f"-{CELSIUS_ZERO_K} °C"
+            value, limit = f"{self.value} °{self.scale}", f"-{scales().celsius_zero_k} °C"
             raise InputError("Nothing is colder than absolute zero", value=value, limit=limit)
 
     @property
     def celsius(self) -> Decimal:
         """The temperature [°C]: exact as typed in °C, to 40 digits where it was typed in °F."""
-        return self.value if self.scale == "C" else EXACT.divide(self._scaled, FAHRENHEIT_PER_KELVIN)
+        return self.value if self.scale == "C" else EXACT.divide(self._scaled, scales().fahrenheit_per_kelvin)
 
     @property
     def fahrenheit(self) -> Decimal:
         """The temperature [°F], exact."""
-        return self.value if self.scale == "F" else EXACT.add(self._scaled, FAHRENHEIT_ZERO)
+        return self.value if self.scale == "F" else EXACT.add(self._scaled, scales().fahrenheit_zero)
 
     @property
     def kelvin(self) -> Decimal:
         """The temperature [K]."""
-        return EXACT.add(self.celsius, CELSIUS_ZERO_K)
+        return EXACT.add(self.celsius, scales().celsius_zero_k)
 
     @property
     def _scaled(self) -> Decimal:
         """1.8 times the figure in °C: exact from either scale, so temperatures are compared by it."""
         if self.scale == "F":
-            return EXACT.subtract(self.value, FAHRENHEIT_ZERO)
-        return EXACT.multiply(self.value, FAHRENHEIT_PER_KELVIN)
+            return EXACT.subtract(self.value, scales().fahrenheit_zero)
+        return EXACT.multiply(self.value, scales().fahrenheit_per_kelvin)
 
     def __eq__(self, other: object) -> bool:
         return self._scaled == other._scaled if isinstance(other, Temperature) else NotImplemented
@@ -127,7 +137,7 @@ class Temperature:
     def __add__(self, other: TemperatureDifference) -> Temperature:
         if not isinstance(other, TemperatureDifference):
             return NotImplemented
-        size = Decimal(1) if self.scale == "C" else FAHRENHEIT_PER_KELVIN
+        size = Decimal(1) if self.scale == "C" else scales().fahrenheit_per_kelvin
         return Temperature(EXACT.add(self.value, EXACT.multiply(other.kelvin, size)), self.scale)
 
     @overload
@@ -140,7 +150,7 @@ class Temperature:
         if not isinstance(other, Temperature):
             return NotImplemented
         return TemperatureDifference(
-            EXACT.divide(EXACT.subtract(self._scaled, other._scaled), FAHRENHEIT_PER_KELVIN)
+            EXACT.divide(EXACT.subtract(self._scaled, other._scaled), scales().fahrenheit_per_kelvin)
         )
 
 
@@ -191,9 +201,9 @@ def parse_temperature(text: str, *, bare: Scale | None = None) -> Temperature:
             "A temperature needs its scale", value=shown(typed), advice="Write °C or °F after it."
         )
     temperature = Temperature(value, letter)
-    if temperature > Temperature(HOTTEST_CELSIUS, "C"):
+    if temperature > Temperature(scales().hottest_celsius, "C"):
         raise InputError(
-            "This is hotter than anything here", value=shown(typed), limit=f"{HOTTEST_CELSIUS} °C"
+            "This is hotter than anything here", value=shown(typed), limit=f"{scales().hottest_celsius} °C"
         )
     return temperature
 
@@ -234,15 +244,17 @@ def parse_temperature_difference(text: str) -> TemperatureDifference:
         raise InputError(
             "A difference needs its unit", value=shown(typed), advice="Write K, °C or °F after it."
         )
-    kelvin = EXACT.divide(value, FAHRENHEIT_PER_KELVIN) if scale == "F" else value
-    if kelvin.copy_abs() > HOTTEST_CELSIUS:
-        raise InputError("This difference is too large", value=shown(typed), limit=f"{HOTTEST_CELSIUS} K")
+    kelvin = EXACT.divide(value, scales().fahrenheit_per_kelvin) if scale == "F" else value
+    if kelvin.copy_abs() > scales().hottest_celsius:
+        raise InputError(
+            "This difference is too large", value=shown(typed), limit=f"{scales().hottest_celsius} K"
+        )
     return TemperatureDifference(kelvin)
 
 
 def _read_degrees(text: str) -> tuple[Decimal, Literal["C", "F", "K"] | None, str]:
     typed = clean(text)
-    match = _DEGREES.fullmatch(typed)
+    match = re.fullmatch(_DEGREES, typed)
     numbers = read_number(match[2].strip(" \t")) if match else ()
     if match is None or not numbers or "/" in typed:
         raise InputError(

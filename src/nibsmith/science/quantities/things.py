@@ -13,7 +13,7 @@ from nibsmith.science.quantities.cleaning import SAME_BUT_UNBROKEN, clean, shown
 from nibsmith.science.quantities.mass import parse_mass
 from nibsmith.science.quantities.numerals import VULGAR_SIGNS, DecimalSign, read_number
 from nibsmith.science.quantities.refusals import AmbiguousQuantity, reading, refuse, volume_refused
-from nibsmith.science.quantities.units import VOLUMES, unit_of
+from nibsmith.science.quantities.units import unit_of, volumes
 
 LONGEST_LIST = 4000  # characters of a whole list
 LONGEST_THING = 160  # characters of one thing, its amount and its name
@@ -22,16 +22,16 @@ _SEMICOLON = "Put a semicolon between things."
 _COLON = "Put the amount first, or a colon behind the name."
 _EXAMPLE = "Write what it is, such as 500 g sugar."
 
-_CUT = re.compile(r"[;\n\r]|,(?=\s|$)")
-_FIRST_DIGIT = re.compile(rf"[.,]?[0-9{VULGAR_SIGNS}]")
-_PAIR = re.compile(r"([^A-Za-z]+)([A-Za-z]+)(?:\.(?=\s|$))?")
-_AMOUNT_WITHIN = re.compile(rf"[0-9{VULGAR_SIGNS}]\s*([A-Za-z]+)")
-_OF = re.compile(r"^\s*of\s+", re.IGNORECASE | re.ASCII)
+_CUT = r"[;\n\r]|,(?=\s|$)"
+_FIRST_DIGIT = rf"[.,]?[0-9{VULGAR_SIGNS}]"
+_PAIR = r"([^A-Za-z]+)([A-Za-z]+)(?:\.(?=\s|$))?"
+_AMOUNT_WITHIN = rf"[0-9{VULGAR_SIGNS}]\s*([A-Za-z]+)"
+_OF = r"(?ia)^\s*of\s+"
 _PARTS = frozenset({"part", "parts"})
-_SO_MANY_PARTS = re.compile(r"([^A-Za-z]+)parts?\.?", re.IGNORECASE | re.ASCII)
-_DASH_BEFORE = re.compile(r"-\s*$")
+_SO_MANY_PARTS = r"(?ia)([^A-Za-z]+)parts?\.?"
+_DASH_BEFORE = r"-\s*$"
 # A plain space after digits: they can be the end of a name ("Dark 70 500 g") or thousands.
-_SPACE_IN_NUMBER = re.compile(rf"[0-9] +[0-9{VULGAR_SIGNS}]")
+_SPACE_IN_NUMBER = rf"[0-9] +[0-9{VULGAR_SIGNS}]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,9 @@ def parse_things(text: str, decimal_sign: DecimalSign | None = None) -> tuple[Th
     Thing(words='nibs', mass_g=None, parts=Decimal('2'))
     """
     pieces = [
-        piece for piece in map(str.strip, _CUT.split(clean(text, LONGEST_LIST, SAME_BUT_UNBROKEN))) if piece
+        piece
+        for piece in map(str.strip, re.split(_CUT, clean(text, LONGEST_LIST, SAME_BUT_UNBROKEN)))
+        if piece
     ]
     if not pieces:
         raise InputError("Nothing was typed", advice="Type what you have, such as 1.2 kg nibs; 500 g sugar.")
@@ -126,11 +128,11 @@ def _thing(piece: str, decimal_sign: DecimalSign | None) -> Thing:
 
 def _amount_and_words(piece: str) -> tuple[str, str]:
     typed = clean(piece, LONGEST_THING + 1)
-    digit = _FIRST_DIGIT.search(typed)
+    digit = re.search(_FIRST_DIGIT, typed)
     if digit is None:
         raise _no_amount(typed)
     name, colon, behind_colon = typed.rpartition(":")
-    if colon and name and _FIRST_DIGIT.match(behind_colon.lstrip()):
+    if colon and name and re.match(_FIRST_DIGIT, behind_colon.lstrip()):
         return behind_colon.lstrip(), name
     if digit.start():
         return _cut_before_amount(piece, typed, digit.start())
@@ -139,7 +141,7 @@ def _amount_and_words(piece: str) -> tuple[str, str]:
 
 def _no_amount(piece: str) -> InputError:
     """Return why a thing without digits is refused: ``a pinch of salt`` for being a volume."""
-    volume = next((word for word in piece.lower().split()[:2] if word in VOLUMES), None)
+    volume = next((word for word in piece.lower().split()[:2] if word in volumes()), None)
     if volume:
         return volume_refused(volume, piece)
     return InputError("There is no amount in it", advice="Write how much, such as 500 g sugar.")
@@ -148,24 +150,24 @@ def _no_amount(piece: str) -> InputError:
 def _cut_before_amount(piece: str, typed: str, start: int) -> tuple[str, str]:
     """Return the amount at the end and the name before it, where nothing can belong to both."""
     name, amount = typed[:start], typed[start:]
-    if _DASH_BEFORE.search(name):
+    if re.search(_DASH_BEFORE, name):
         raise InputError("A dash before an amount can be a minus sign", advice="Write the amount without it.")
     if not name[-1].isspace():
         raise InputError("The name and the amount run together", advice=_COLON)
     if amount[0] == ",":
         raise InputError("The comma can belong to the name or to the amount", advice=_COLON)
-    if _SPACE_IN_NUMBER.search(piece):
+    if re.search(_SPACE_IN_NUMBER, piece):
         raise InputError("The first digits can belong to the name or to the amount", advice=_COLON)
     return amount, name
 
 
 def _cut_after_amount(piece: str) -> tuple[str, str]:
     """Return the amount at the beginning, one unit or two, and what follows it."""
-    end = 0
-    while pair := _PAIR.match(piece, end):
+    end, of_pair = 0, re.compile(_PAIR)
+    while pair := of_pair.match(piece, end):
         word = pair[2].lower()
         known = unit_of(word) or (word in _PARTS and not end)
-        if not known or not _FIRST_DIGIT.search(pair[1]):
+        if not known or not re.search(_FIRST_DIGIT, pair[1]):
             break
         end = pair.end()
     if not end:
@@ -188,14 +190,14 @@ def _no_unit(piece: str, pair: re.Match[str] | None) -> InputError:
 
 
 def _name(words: str) -> str:
-    name = unicodedata.normalize("NFC", " ".join(_OF.sub("", words).split()))
+    name = unicodedata.normalize("NFC", " ".join(re.sub(_OF, "", words).split()))
     if not name:
         raise InputError("The amount has no name", advice=_EXAMPLE)
     if unseen := unseen_sign(name):
         raise InputError(unseen_words(unseen), value=shown(name), advice="Type the name again by hand.")
     if not name[0].isalpha():
         raise InputError("A name begins with a letter", value=shown(name), advice="Write the name in words.")
-    if any(unit_of(found[1]) for found in _AMOUNT_WITHIN.finditer(name)):
+    if any(unit_of(found[1]) for found in re.finditer(_AMOUNT_WITHIN, name)):
         raise InputError("It has two amounts", advice=_SEMICOLON)
     if "," in name:
         raise InputError("A comma stands in the name", advice="Put a space behind it, or a semicolon for it.")
@@ -205,7 +207,7 @@ def _name(words: str) -> str:
 
 
 def _with_amount(amount: str, name: str, decimal_sign: DecimalSign | None) -> Thing:
-    parts = _SO_MANY_PARTS.fullmatch(amount.strip())
+    parts = re.fullmatch(_SO_MANY_PARTS, amount.strip())
     if parts:
         return Thing(name, parts=_parts(parts[1].strip(" \t"), amount, decimal_sign))
     return Thing(name, mass_g=parse_mass(amount, decimal_sign=decimal_sign))

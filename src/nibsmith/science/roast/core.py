@@ -16,7 +16,7 @@ from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Array
 from nibsmith.science.roast.curves import Curve
 from nibsmith.science.roast.drying import fourier_for, moisture_left
-from nibsmith.science.roast.heating import ZERO_K
+from nibsmith.science.roast.heating import zero_k
 from nibsmith.science.roast.shells import Bodies, Shells
 from nibsmith.science.tables import load
 
@@ -221,7 +221,7 @@ class _March:
 
     def _speed_at(self, celsius: Array) -> Array:
         return self.speed * np.exp(
-            self.per_kelvin * (1 / (_DRYING_CELSIUS + ZERO_K) - 1 / (celsius + ZERO_K))
+            self.per_kelvin * (1 / (_DRYING_CELSIUS + zero_k()) - 1 / (celsius + zero_k()))
         )
 
     def _dried(self, speed: Array) -> tuple[Array, Array]:

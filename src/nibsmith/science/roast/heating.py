@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
-
-ZERO_K = load("units")["celsius_zero"].value
 
 
 class Roaster(StrEnum):
@@ -35,6 +34,12 @@ class Air:
     def prandtl(self) -> float:
         """Viscosity by heat capacity over conductivity [1]."""
         return self.viscosity * self.heat_capacity / self.conductivity
+
+
+@cache
+def zero_k() -> float:
+    """Return 0 °C [K]."""
+    return load("units")["celsius_zero"].value
 
 
 def dry_air(celsius: float) -> Air:
@@ -73,7 +78,7 @@ def dry_air(celsius: float) -> Air:
         raise OutOfRange(
             "Air is not asked at this temperature", value=celsius, limit=f"{low:g} to {high:g} °C"
         )
-    table, kelvin = load("roast_bean"), celsius + ZERO_K
+    table, kelvin = load("roast_bean"), celsius + zero_k()
     power = kelvin * math.sqrt(kelvin)
     bend = table["air_conductivity_k"].value * 10.0 ** (-table["air_conductivity_power"].value / kelvin)
     return Air(
@@ -164,7 +169,7 @@ def radiation(bean_celsius: float, wall_celsius: float, emissivity: float | None
     share = table["emissivity"].value if emissivity is None else emissivity
     if not 0 <= share <= 1:
         raise InputError("An emissivity lies between 0 and 1", value=share)
-    one, two = bean_celsius + ZERO_K, wall_celsius + ZERO_K
+    one, two = bean_celsius + zero_k(), wall_celsius + zero_k()
     return share * table["stefan_boltzmann"].value * (one + two) * (one**2 + two**2)
 
 

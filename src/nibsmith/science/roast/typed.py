@@ -11,7 +11,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Scale, parse_temperature
-from nibsmith.science.quantities.temperature import FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
+from nibsmith.science.quantities.temperature import scales
 from nibsmith.science.roast.curves import SECONDS_A_MINUTE, Curve, Doubt, Probe, Question, Roast, Role
 from nibsmith.science.tables import load
 
@@ -258,7 +258,7 @@ def _questions(probe: Probe, scale: Scale) -> tuple[Question, ...]:
     if scale == "C" and hottest > table[limit].value:
         return (Question(Doubt.HOT, probe.name, hottest, "C"),)
     if scale == "F" and hottest < table["question_cool"].value:
-        fahrenheit = hottest * float(FAHRENHEIT_PER_KELVIN) + float(FAHRENHEIT_ZERO)
+        fahrenheit = hottest * float(scales().fahrenheit_per_kelvin) + float(scales().fahrenheit_zero)
         return (Question(Doubt.COOL, probe.name, fahrenheit, "F"),)
     if probe.readings.constant and probe.role is Role.BEAN:
         return (Question(Doubt.CONSTANT, probe.name, hottest, "C"),)

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -89,6 +88,8 @@ def _constant(key: str, row: Mapping[str, object]) -> Constant:
 
 def read_text(name: str) -> str:
     """Return the text of one packaged table, such as ``ingredients.csv``."""
+    from pathlib import Path
+
     return Path(__file__).with_name(name).read_text(encoding="utf-8")
 
 

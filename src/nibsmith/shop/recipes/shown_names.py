@@ -10,7 +10,7 @@ from nibsmith.answers.call_it import Earned, names_earned
 from nibsmith.answers.call_it.remedies import THEN
 from nibsmith.answers.wording import capital, ended, joined
 from nibsmith.science.legal import Allowed, NameVerdict, jurisdictions, reservation
-from nibsmith.science.legal.gates import FORM
+from nibsmith.science.legal.gate import FORM
 from nibsmith.shop.common.said import said, unbroken
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.opening import Opened

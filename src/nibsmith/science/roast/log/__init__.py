@@ -1,30 +1,5 @@
 """Logs of any logger: text with one row a reading, understood and reported in full."""
 
-from nibsmith.science.roast.log.reading import LoggedRoast, read_log
-from nibsmith.science.roast.log.text import Encoding, check_size
-from nibsmith.science.roast.log.told import TimeUnit, Told
-from nibsmith.science.roast.log.understood import (
-    Order,
-    ProbeFound,
-    ScaleFrom,
-    TimeKind,
-    TimesFound,
-    Understood,
-    Unused,
-)
+from lazy_loader import attach_stub
 
-__all__ = [
-    "Encoding",
-    "LoggedRoast",
-    "Order",
-    "ProbeFound",
-    "ScaleFrom",
-    "TimeKind",
-    "TimeUnit",
-    "TimesFound",
-    "Told",
-    "Understood",
-    "Unused",
-    "check_size",
-    "read_log",
-]
+__getattr__, __dir__, __all__ = attach_stub(__name__, __file__)

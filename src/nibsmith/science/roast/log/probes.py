@@ -9,7 +9,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
-from nibsmith.science.quantities.temperature import CELSIUS_ZERO_K, FAHRENHEIT_PER_KELVIN, FAHRENHEIT_ZERO
+from nibsmith.science.quantities.temperature import scales
 from nibsmith.science.roast.curves import Curve, Doubt, Probe, Question, Role
 from nibsmith.science.roast.log.columns import Column, Kind
 from nibsmith.science.roast.log.heads import SCALES, Head, Heads, Says
@@ -125,7 +125,7 @@ def _scale(column: Column, heads: Heads, told: Told, columns: Sequence[Column]) 
 
 def _may_be_kelvin(column: Column) -> bool:
     """Whether a letter K can be the scale: a kind of thermocouple goes by that letter too."""
-    coldest = load("roast")["reading_lowest"].value + float(CELSIUS_ZERO_K)
+    coldest = load("roast")["reading_lowest"].value + float(scales().celsius_zero_k)
     known = column.values[np.isfinite(column.values)]
     return bool(known.size and known.min() >= coldest)
 
@@ -134,10 +134,10 @@ def celsius_of(source: Source) -> Array:
     """The readings of a probe [°C]."""
     values = source.column.values
     if source.scale == "K":
-        return np.asarray(values - float(CELSIUS_ZERO_K))
+        return np.asarray(values - float(scales().celsius_zero_k))
     if source.scale == "C":
         return values
-    return np.asarray((values - float(FAHRENHEIT_ZERO)) / float(FAHRENHEIT_PER_KELVIN))
+    return np.asarray((values - float(scales().fahrenheit_zero)) / float(scales().fahrenheit_per_kelvin))
 
 
 def cleaned(source: Source, times: Array, celsius: Array) -> Read | None:
@@ -193,7 +193,7 @@ def _question(source: Source, curve: Curve) -> Question | None:
 
 def _roast_in_kelvin(curve: Curve, limit: float) -> bool:
     """Whether figures taken for °C would be a roast if they were in kelvin: no colder, cooler or hotter."""
-    table, zero = load("roast"), float(CELSIUS_ZERO_K)
+    table, zero = load("roast"), float(scales().celsius_zero_k)
     coldest, hottest = float(curve.celsius.min()) - zero, curve.hottest[1] - zero
     return coldest >= table["question_cold"].value and table["question_cool"].value <= hottest <= limit
 
@@ -206,7 +206,7 @@ def all_cool(sources: Sequence[Source], reads: Sequence[Read]) -> list[Question]
     ]
     if len(doubtful) < len(sources) or any(read.found.high > limit for read in reads):
         return []
-    factor, zero = float(FAHRENHEIT_PER_KELVIN), float(FAHRENHEIT_ZERO)
+    factor, zero = float(scales().fahrenheit_per_kelvin), float(scales().fahrenheit_zero)
     return [
         Question(Doubt.COOL, read.found.name, read.found.high * factor + zero, "F")
         for read in reads
