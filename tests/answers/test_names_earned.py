@@ -102,6 +102,13 @@ def test_what_a_name_misses_is_brought_in(recipe: Recipe, place: str, key: str, 
     assert brought in [change.ingredient or change.part for change in remedy.changes]
 
 
+@pytest.mark.parametrize(("place", "key"), [("eu", "milk"), ("us", "milk"), ("eu", "chocolate")])
+def test_a_white_recipe_is_told_how_much_cocoa_mass_another_name_wants(place: str, key: str) -> None:
+    remedy = earned(WHITE)[place, key].remedy
+    assert remedy is not None
+    assert "cocoa_mass" in [change.ingredient for change in remedy.changes]
+
+
 def test_a_bar_of_cocoa_alone_is_earned_by_taking_out_what_is_no_cocoa() -> None:
     remedy = earned(FATS)["eu", "cocoa_only"].remedy
     assert remedy is not None

@@ -58,7 +58,7 @@ def nearest_names(
     >>> earned["eu", "filled"].why_not
     'Sold as a bar, it does not go by this name: amounts alone do not change that.'
     """
-    nearest = Nearest(recipe, context)
+    nearest = Nearest(recipe, context, may_change_kind=True)
     return {
         (each.jurisdiction, each.key): _earned(recipe, nearest, each)
         for each in verdicts

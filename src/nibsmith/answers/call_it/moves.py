@@ -105,11 +105,14 @@ OPENED = FAT_GATES | {ONLY_COCOA, "whole", "skim_milk", "no_nibs_in_white"} | BR
 """Gates that amounts can open."""
 
 
-def choices_of(recipe: Recipe) -> tuple[Recipe, list[Choice]]:
-    """Return the recipe with what may be added as parts of no weight, and what may be done."""
+def choices_of(recipe: Recipe, *, may_change_kind: bool = False) -> tuple[Recipe, list[Choice]]:
+    """Return the recipe with what may be added as parts of no weight, and what may be done.
+
+    ``may_change_kind`` says that it need not stay the same thing: white chocolate may get cocoa mass.
+    """
     ground = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Ingredient)]
     starchy = [each for each in ground if _holds_starch(each)]
-    new = _new_parts(recipe, ground)
+    new = _new_parts(recipe, ground, may_change_kind=may_change_kind)
     added = [each for each in (*ground, *new) if each.kind in ADDED and not _holds_starch(each)]
     masses = [each for each in recipe.parts if each.in_machine and isinstance(each.of, Recipe)]
     choices = [Choice(Move({each.label: 1.0})) for each in (*masses, *added)]
@@ -125,11 +128,12 @@ def choices_of(recipe: Recipe) -> tuple[Recipe, list[Choice]]:
     return replace(recipe, parts=(*recipe.parts, *new)), choices
 
 
-def _new_parts(recipe: Recipe, ground: Sequence[Part]) -> list[Part]:
+def _new_parts(recipe: Recipe, ground: Sequence[Part], *, may_change_kind: bool) -> list[Part]:
     kinds = {each.kind for each in ground if not _holds_starch(each)}
     held = {leaf.kind for leaf in recipe.leaves() if leaf.mass_g > 0}
     # Milk is offered only where there is milk, mass only where there is powder: it stays the same thing.
-    wanted = {Kind.BUTTER} | (held & {Kind.MILK}) | (SOLID_COCOA if Kind.POWDER in held else set())
+    wanted = {Kind.BUTTER} | (held & {Kind.MILK})
+    wanted |= SOLID_COCOA if may_change_kind or Kind.POWDER in held else set()
     wanted |= {Kind.SUGAR} if any(_holds_starch(each) for each in ground) else set()
     return [
         new_part(recipe, key) for key, like in FROM_THE_TABLE.items() if not kinds & like and like & wanted

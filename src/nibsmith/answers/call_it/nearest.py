@@ -61,11 +61,16 @@ class Offer:
 
 
 class Nearest:
-    """A recipe, asked for the smallest change that earns a name."""
+    """A recipe, asked for the smallest change that earns a name.
 
-    def __init__(self, recipe: Recipe, context: Context) -> None:
+    ``may_change_kind`` is for a name somebody asks for by itself: whoever looks up milk chocolate beside a
+    white recipe wants to know of the cocoa mass. A remedy that nobody asked for leaves it what it is.
+    """
+
+    def __init__(self, recipe: Recipe, context: Context, *, may_change_kind: bool = False) -> None:
         self.recipe = recipe
         self.context = context
+        self.may_change_kind = may_change_kind
         self._tables: dict[tuple[str, ...], Table] = {}
 
     def earns(self, targets: Sequence[NameVerdict]) -> Promise | None:
@@ -112,7 +117,8 @@ class Nearest:
         """Return the recipe with some ingredients of the table beside what may always come in."""
         if keys not in self._tables:
             new = [new_part(self.recipe, key) for key in keys if _ground(self.recipe, key) is None]
-            wider, choices = choices_of(replace(self.recipe, parts=(*self.recipe.parts, *new)))
+            with_new = replace(self.recipe, parts=(*self.recipe.parts, *new))
+            wider, choices = choices_of(with_new, may_change_kind=self.may_change_kind)
             masses_g = {each.label: each.mass_g for each in wider.parts}
             self._tables[keys] = Table(wider, choices, masses_g, self._asked(wider))
         return self._tables[keys]
