@@ -169,6 +169,24 @@ def test_a_handful_of_unknown_fat_is_unknown_where_it_decides() -> None:
     assert snap(bar, HERE).verdict is Verdict.UNKNOWN
 
 
+def test_fat_that_is_not_given_leaves_a_range_and_no_figure_and_says_why() -> None:
+    own = own_ingredient("Mix", Kind.OTHER_FOOD, {"water_g": 1.0})
+    bar = recipe(part("cocoa_butter", 36.0), part(own, 4.0), part("sugar_granulated", 60.0))
+    answer = snap(bar, HERE)
+
+    assert answer.verdict is Verdict.GOOD
+    assert (answer.figure, answer.low, answer.high) == (None, pytest.approx(36.0), pytest.approx(40.0))
+    assert "between 36.0 and 40.0 % of the mass as charged" in answer.sentence
+    assert "the fat of Mix is not given" in answer.sentence
+
+
+def test_a_crumb_of_unknown_fat_does_not_hide_the_figure() -> None:
+    own = own_ingredient("Mix", Kind.OTHER_FOOD, {"water_g": 1.0})
+    bar = recipe(part("cocoa_butter", 360.0), part(own, 0.1), part("sugar_granulated", 640.0))
+
+    assert snap(bar, HERE).figure == pytest.approx(36.0, abs=0.01)
+
+
 def test_the_butter_is_the_least_that_is_sure_whatever_the_lot() -> None:
     bar = recipe(part("cocoa_nibs_roasted", 500.0), part("sugar_granulated", 500.0))
     (remedy,) = snap(bar, FINE).remedies

@@ -56,7 +56,8 @@ def snap(recipe: Recipe, context: Context) -> Answer:
     Returns
     -------
     Answer
-        The figure is the total fat of the mass in the machine, with its range from the lot of nibs [%].
+        The figure is the total fat of the mass in the machine, with its range from the lot of nibs [%]; a
+        range without a figure where the fat of a part is not given.
 
     Examples
     --------
@@ -84,16 +85,17 @@ def _judged(recipe: Recipe) -> Answer:
     findings = _for_form(recipe.form, [*_of_fat(setting), *_of_softness(recipe, setting)])
     verdict = next(verdict for verdict in _WORST_FIRST if verdict in {one.verdict for one in findings})
     told = not any(one.words == _not_given(setting) for one in findings)
+    total = setting.fat.total_percent
     return Answer(
         question="snap",
         title="Will it set and snap?",
         verdict=verdict,
         word="As you choose." if recipe.form is Form.DRINKING else _WORDS[verdict],
         sentence=" ".join(_sentences(recipe.form, verdict, findings, setting)),
-        figure=setting.fat.total_percent.value if told else None,
+        figure=total.value if told and not _is_open(setting) else None,
         unit="%" if told else "",
-        low=setting.fat.total_percent.low if told else None,
-        high=setting.fat.total_percent.high if told else None,
+        low=total.low if told else None,
+        high=total.high if told else None,
         basis=BASIS_WORDS[Basis.MACHINE],
         reasons=tuple(_reasons(recipe, findings, setting)),
         sources=tuple(_sources(setting)),
@@ -107,7 +109,7 @@ def _untold(why: str) -> Answer:
 
 def _of_fat(setting: Setting) -> Iterator[_Finding]:
     table, fat = load("temper"), setting.fat
-    total = f"Fat is {_percent(fat.total_percent)} of the mass as charged"
+    total = f"Fat is {_share(fat.total_percent, setting)}"
     hard, refuse = table["fat_hard"].value, table["fat_refuse"].value
     words = {
         Verdict.STOP: f"{total}: under {refuse:g} % it does not run into a mould.",
@@ -117,7 +119,7 @@ def _of_fat(setting: Setting) -> Iterator[_Finding]:
     depends = f"{total}: whether it moulds depends on the lot; {hard:g} % is wanted."
     yield _by_range(fat.total_percent, setting, _fat_verdict, (words, depends))
     least = table[cocoa_butter_key(setting.chocolate)].value
-    butter = f"Cocoa butter is {_percent(fat.cocoa_butter_percent)} of the mass as charged"
+    butter = f"Cocoa butter is {_share(fat.cocoa_butter_percent, setting)}"
     kind = setting.chocolate.value
     words = {
         Verdict.WATCH: f"{butter}: a {kind} chocolate snaps from {least:g} % on, by common practice.",
@@ -196,9 +198,11 @@ def _sentences(form: Form, verdict: Verdict, findings: Iterable[_Finding], setti
 
 
 def _enough(setting: Setting) -> str:
-    total, butter = _percent(setting.fat.total_percent), _percent(setting.fat.cocoa_butter_percent)
+    total, butter = (
+        _percent(span, setting) for span in (setting.fat.total_percent, setting.fat.cocoa_butter_percent)
+    )
     also = "" if butter == total else f", cocoa butter {butter}"
-    return f"Fat is {total} of the mass as charged{also}: enough to mould and to snap."
+    return f"Fat is {total} of the mass as charged{also}{_why_open(setting)}: enough to mould and to snap."
 
 
 def _reasons(recipe: Recipe, findings: Iterable[_Finding], setting: Setting) -> Iterator[str]:
@@ -229,7 +233,23 @@ def _sources(setting: Setting) -> Iterator[Citation]:
         yield Citation(setting.program.source, setting.program.place, setting.program.status)
 
 
-def _percent(span: Span) -> str:
+def _is_open(setting: Setting) -> bool:
+    """Whether what is not given shows in the figure: then the ends are known, and nothing between them."""
+    span = setting.fat.total_percent
+    return f"{span.value:.1f}" != f"{span.value + setting.fat.unknown_percent:.1f}"
+
+
+def _why_open(setting: Setting) -> str:
+    return f", for the fat of {joined(setting.fat.unknown)} is not given" if _is_open(setting) else ""
+
+
+def _share(span: Span, setting: Setting) -> str:
+    return f"{_percent(span, setting)} of the mass as charged{_why_open(setting)}"
+
+
+def _percent(span: Span, setting: Setting) -> str:
     if f"{span.low:.1f}" == f"{span.high:.1f}":
         return f"{span.value:.1f} %"
+    if _is_open(setting):
+        return f"between {span.low:.1f} and {span.high:.1f} %"
     return f"{span.value:.1f} % ({span.low:.1f} to {span.high:.1f})"

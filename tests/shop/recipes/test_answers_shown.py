@@ -44,6 +44,13 @@ def test_the_figure_of_the_set_says_that_it_is_fat_and_of_what(dark: RecipeVersi
     assert snap.range
 
 
+def test_where_only_the_ends_are_known_the_range_is_the_figure() -> None:
+    answer = Answer("snap", "Will it set and snap?", Verdict.GOOD, "", "", unit="%", low=36.0, high=40.0)
+    (told,) = show_answers([answer], WorkshopSettings()).all
+
+    assert (told.figure, told.range) == ("36.0 to 40.0", "")
+
+
 def test_the_cost_stands_once_and_in_plain_words(dark: RecipeVersion) -> None:
     for key, price in PRICES.items():
         set_facts(key, Facts(price_per_kg=Decimal(price)))

@@ -122,18 +122,17 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
     told = said_in(replace(answer, sentence=unbroken(answer.sentence)), settings)
-    shows = answer.figure is not None and answer.question not in SENTENCE_SAYS_IT
+    shows = answer.question not in SENTENCE_SAYS_IT
+    figure, likely = _figure(answer, settings) if shows else ("", "")
     return ShownAnswer(
         answer=told,
         verdict=answer.verdict.value,
         verdict_words=VERDICT_WORDS[answer.verdict],
-        word="" if shows and is_money(answer.unit) else told.word,
-        figure=figure_text(answer.figure, answer.unit, settings)
-        if shows and answer.figure is not None
-        else "",
+        word="" if figure and is_money(answer.unit) else told.word,
+        figure=figure,
         unit=_unit(answer.unit),
         of=_of(told),
-        range=_range(answer, settings) if shows else "",
+        range=likely,
         buttons=tuple(button_of(remedy, settings) for remedy in answer.remedies if remedy.changes),
         hints=tuple(
             said(unbroken(remedy.sentence), settings) for remedy in answer.remedies if not remedy.changes
@@ -159,6 +158,13 @@ def button_of(remedy: Remedy, settings: WorkshopSettings) -> ShownRemedy:
     does, _, comes_of_it = remedy.sentence.partition(". ")
     button = said(with_ounces(does.rstrip("."), settings), settings)
     return ShownRemedy(remedy.sentence, button, said(comes_of_it, settings))
+
+
+def _figure(answer: Answer, settings: WorkshopSettings) -> tuple[str, str]:
+    """Return the large figure and the range beside it; where only the ends are known, they are the figure."""
+    if answer.figure is None:
+        return _range(answer, settings), ""
+    return figure_text(answer.figure, answer.unit, settings), _range(answer, settings)
 
 
 def _range(answer: Answer, settings: WorkshopSettings) -> str:
