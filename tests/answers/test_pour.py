@@ -523,6 +523,62 @@ def test_pgpr_is_judged_by_viscosity_alone() -> None:
     assert [row[0] for row in answer.details[0].rows] == ["Viscosity at 40 1/s, Pa·s"]
 
 
+def with_emulsifier(name: str, mass_g: float, analysis: dict[str, float]) -> Recipe:
+    own = own_ingredient(name, Kind.EMULSIFIER, analysis)
+    return Recipe("r", Form.BAR, (*GOOD.parts, part(own, mass_g, label="own")))
+
+
+def test_lecithin_of_which_the_water_is_not_given_widens_the_range_and_says_so() -> None:
+    given = pour(with_emulsifier("My lecithin", 4.0, {"fat_g": 100.0, "water_g": 0.0}), Context())
+    not_given = pour(with_emulsifier("My lecithin", 4.0, {"fat_g": 100.0}), Context())
+
+    assert (given.figure, given.verdict) == (not_given.figure, Verdict.GOOD)
+    assert not_given.high > given.high  # type: ignore[operator]
+    said = "The fat or water of My lecithin is not given: from none to its whole weight."
+    assert said in not_given.reasons
+    assert said in not_given.sentence
+    assert "is not given" not in words(given)
+
+
+def test_water_that_is_not_given_holds_back_what_only_just_pours() -> None:
+    def lean(analysis: dict[str, float]) -> Recipe:
+        own = own_ingredient("My lecithin", Kind.EMULSIFIER, analysis)
+        ground = (("cocoa_mass", 544.0), ("sugar_granulated", 456.0))
+        return Recipe("r", Form.BAR, (*bar(*ground).parts, part(own, 9.9, label="own")))
+
+    assert pour(lean({"fat_g": 100.0, "water_g": 0.0}), Context()).verdict is Verdict.GOOD
+    assert pour(lean({"fat_g": 100.0}), Context()).verdict is Verdict.WATCH
+
+
+def test_more_than_a_pinch_of_emulsifier_without_its_water_is_unknown() -> None:
+    answer = pour(with_emulsifier("My lecithin", 20.0, {"fat_g": 100.0}), STONE)
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "My lecithin" in answer.sentence
+
+
+def test_an_emulsifier_that_is_neither_lecithin_nor_pgpr_thins_nothing_and_says_so() -> None:
+    answer = pour(with_emulsifier("Ester blend", 5.0, {"fat_g": 100.0, "water_g": 0.0}), STONE)
+    lecithin = pour(with_emulsifier("Sunflower lecithin", 5.0, {"fat_g": 100.0, "water_g": 0.0}), STONE)
+
+    assert answer.figure > lecithin.figure  # type: ignore[operator]
+    assert "How Ester blend bears on the flow is not known" in answer.sentence
+    assert "not known" not in lecithin.sentence
+
+
+def test_lecithin_goes_to_the_lecithin_and_not_to_another_emulsifier() -> None:
+    pgpr = own_ingredient("PGPR", Kind.EMULSIFIER, {"fat_g": 100.0, "water_g": 0.0})
+    thick = Recipe("r", Form.BAR, (*THICK.parts, part(pgpr, 1.0, label="pgpr")))
+    stirred = [
+        change
+        for remedy in pour(thick, replace(STONE, uses_lecithin=True)).remedies
+        for change in remedy.changes
+        if "lecithin" in change.ingredient
+    ]
+
+    assert [change.part for change in stirred] == ["lecithin_sunflower"]
+
+
 def test_much_lecithin_is_warned_of() -> None:
     much = bar(
         ("cocoa_mass", 600.0), ("cocoa_butter", 50.0), ("sugar_granulated", 350.0), ("lecithin_soy", 8.0)

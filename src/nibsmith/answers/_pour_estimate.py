@@ -254,6 +254,8 @@ def _inputs(matter: FlowMatter, sizes: GrainSizes, sauter: Span) -> Mapping[str,
     table = load("flow")
     cocoa, sugar = matter.solids_volume
     found: dict[str, Distribution] = {}
+    if matter.unknown_water:
+        found["doubt"] = Triangle(0.0, 0.0, 1.0)
     if matter.fat.varies:
         found["fat_level"] = Triangle(-1.0, 0.0, 1.0)
     if sizes.same:

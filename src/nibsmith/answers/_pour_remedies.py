@@ -16,6 +16,7 @@ from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import from_nibs, kit_of, process_of
 from nibsmith.answers.wording import NO_BREAK, degrees_span, grams
+from nibsmith.science.flow.matter import is_lecithin
 from nibsmith.science.flow.parameters import span_of as flow_span
 from nibsmith.science.mixture import COCOA_KINDS, Ingredient, Kind, Recipe, Span
 from nibsmith.science.numerics import bracketed_root
@@ -200,7 +201,8 @@ def _lecithin(asked: _Asked) -> Iterator[Remedy]:
         return
     add_g = bracketed_root(too_thick, 0.0, most_g, AMOUNT_TOLERANCE)
     add_g = min(rounded_up(add_g, Decimal(1) / 10), most_g)
-    remedy = _added(asked.recipe, _label(asked.recipe, Kind.EMULSIFIER, LECITHIN), add_g, LECITHIN)
+    label = _label(asked.recipe, Kind.EMULSIFIER, LECITHIN, is_lecithin)
+    remedy = _added(asked.recipe, label, add_g, LECITHIN)
     if asked.better(apply_remedy(asked.recipe, remedy), asked.context):
         amount = grams(_ceiling(add_g, Decimal(1) / 10), Decimal(1) / 10)
         share = (case.matter.lecithin + add_g) / (case.matter.charge + add_g)
@@ -219,10 +221,10 @@ def _added(recipe: Recipe, label: str, add_g: float, key: str) -> Remedy:
     return replace(remedy, new_total_g=apply_remedy(recipe, remedy).total_g)
 
 
-def _label(recipe: Recipe, kind: Kind, key: str) -> str:
-    """The part of this kind that is ground in, or a label that no part has."""
+def _label(recipe: Recipe, kind: Kind, key: str, fits: Callable[[Ingredient], bool] = lambda _: True) -> str:
+    """The part of this kind that is ground in and fits, or a label that no part has."""
     for part in recipe.parts:
-        if part.kind is kind and part.in_machine and isinstance(part.of, Ingredient):
+        if part.kind is kind and part.in_machine and isinstance(part.of, Ingredient) and fits(part.of):
             return part.label
     labels = {part.label for part in recipe.parts}
     return key if key not in labels else f"{key}_added"

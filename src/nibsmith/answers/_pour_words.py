@@ -45,6 +45,7 @@ _NARROWED_BY = {
         "no bench reading narrows it",
     ),
     "end_water": ("the water left in the mass", "dry a weighed sample, or have it measured"),
+    "doubt": ("the water that is not given", "ask for it, or type it from the supplier's sheet"),
     "celsius": ("the temperature it is poured at", "measure it in the bowl"),
     "solid_fat": ("how far it has crystallised", "stir, and keep its temperature steady"),
     "milk_fat_free": ("how much of the milk powder's fat is free", "roller-dried powder frees more"),
@@ -119,6 +120,7 @@ def reasons(case: Case, context: Context) -> Iterator[str]:
     yield water_words(case, context)
     yield from _temperature_words(case)
     yield from _lecithin_words(case)
+    yield from not_given_words(case)
     yield from _milk_words(case)
     yield calibration_words(case)
 
@@ -190,6 +192,26 @@ def _lecithin_words(case: Case) -> Iterator[str]:
     share, most = case.matter.lecithin / case.matter.charge, load("flow")["lecithin_most"].value
     if share > most:
         yield f"Lecithin above {100 * most:.1f}{NO_BREAK}% thins no further; the yield begins to rise again."
+
+
+def not_given_words(case: Case) -> Iterator[str]:
+    """Yield whose figures are not given and what they count for."""
+    matter = case.matter
+    if matter.unknown:
+        yield f"The fat or water of {joined(matter.unknown)} is not given: from none to its whole weight."
+    if matter.untold:
+        them = "it counts" if len(matter.untold) == 1 else "they count"
+        yield (
+            f"How {joined(matter.untold)} bears on the flow is not known, for the name says neither lecithin "
+            f"nor PGPR: {them} for nothing."
+        )
+
+
+def bears_on_it(case: Case) -> bool:
+    """Whether what is not given could show in the figure."""
+    wettest = case.at_conditions(doubt=1.0).central
+    shown = (_number(float(law.viscosity_at_40)) for law in (case.central, wettest))
+    return bool(case.matter.untold) or len(set(shown)) > 1
 
 
 def over_crystallised_words(case: Case) -> str:

@@ -13,8 +13,10 @@ from nibsmith.answers._pour_remedies import dry_remedies, remedies
 from nibsmith.answers._pour_seen import found_for
 from nibsmith.answers._pour_words import (
     USE_WORDS,
+    bears_on_it,
     chance_words,
     details,
+    not_given_words,
     on_the_spoon,
     over_crystallised_words,
     reasons,
@@ -160,7 +162,8 @@ def _sentence(case: Case, verdict: Verdict, pieces: Inclusions) -> str:
     at, use = degrees_span(case.temperature), USE_WORDS[case.limits.use]
     chance, spoon = chance_words(case.chance), on_the_spoon(case)
     if verdict is Verdict.GOOD:
-        return f"Tempered at {at} it should be thin enough {use}, {chance}: {spoon}."
+        doubts = not_given_words(case) if bears_on_it(case) else ()
+        return " ".join((f"Tempered at {at} it should be thin enough {use}, {chance}: {spoon}.", *doubts))
     if float(case.thickness_of(case.central)) > 1:
         chance = f"{capital(chance)} that it works all the same"
         return f"Tempered at {at} it is likely too thick {use}: {spoon}. {chance}."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -347,6 +349,9 @@ def test_a_pinch_of_something_unknown_widens_and_more_than_a_pinch_is_unknown() 
     assert pinch.unknown == ("Ground bark",)
     assert pinch.free_fat.high - with_bark(0.0).free_fat.high == pytest.approx(3.0)
     assert pinch.free_fat.value == with_bark(0.0).free_fat.value
+    at = Conditions(cocoa_um=20.0, sugar_um=20.0, celsius=40.0)
+    dry, wet = (float(flow(pinch, replace(at, doubt=doubt)).water) for doubt in (0.0, 1.0))
+    assert wet - dry == pytest.approx(3.0 / 1003.0)
     with pytest.raises(UnknownFigure, match="Ground bark"):
         with_bark(30.0)
 

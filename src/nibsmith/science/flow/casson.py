@@ -168,7 +168,30 @@ def fit_casson(rates: Sequence[float], stresses: Sequence[float]) -> CassonFit:
 
 
 def check_curve(rates: Sequence[float], stresses: Sequence[float], least: int) -> None:
-    """Refuse a flow curve that cannot be one."""
+    """Refuse a flow curve that cannot be one.
+
+    Parameters
+    ----------
+    rates : sequence of float
+        Shear rates, above zero [1/s].
+    stresses : sequence of float
+        Shear stresses at them, one each, above zero [Pa].
+    least : int
+        How many different rates the fit needs.
+
+    Raises
+    ------
+    InputError
+        If the lists differ in length, hold what is not above zero or has no end, or fewer different rates.
+
+    Examples
+    --------
+    >>> check_curve([5.0, 40.0], [30.0, 110.0], least=2)
+    >>> check_curve([5.0, 5.0], [30.0, 31.0], least=2)
+    Traceback (most recent call last):
+        ...
+    nibsmith.science.errors.InputError: Too few different rates for a fit (got 1, limit 2 or more).
+    """
     if len(rates) != len(stresses):
         raise InputError("Each rate needs one stress", value=f"{len(rates)} and {len(stresses)}")
     if any(not 0 < value < math.inf for value in (*rates, *stresses)):

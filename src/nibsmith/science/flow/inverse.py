@@ -8,8 +8,9 @@ from dataclasses import replace
 import numpy as np
 
 from nibsmith.science.errors import InputError
+from nibsmith.science.flow.amounts import fats_in_grams, free_and_locked, mixed_surface, water_in_grams
 from nibsmith.science.flow.matter import FlowMatter, flow_matter, leaf_matter, total
-from nibsmith.science.flow.model import Conditions, fats_in_grams, flow, free_and_locked, mixed_surface
+from nibsmith.science.flow.model import Conditions, flow
 from nibsmith.science.flow.parameters import parameters
 from nibsmith.science.flow.suspension import liquid_fat_viscosity
 from nibsmith.science.flow.uses import UseLimits
@@ -166,11 +167,12 @@ Line = tuple[Values, Values]
 def _volumes_with_butter(matter: FlowMatter, at: Conditions) -> tuple[Line, Line]:
     """Volumes of equivalent fat and of everything else, each as they are and per gram of butter more."""
     p = parameters()
-    charged = matter.water.value / matter.charge
+    charged_g = water_in_grams(matter, at)
+    charged = charged_g / matter.charge
     wanted = charged if at.end_water is None else at.end_water
     dries, water = np.less(wanted, charged), np.minimum(wanted, charged)
     grows = np.where(dries, 1 / (1 - water), 1.0)  # finished mass per gram of butter
-    finished = np.where(dries, (matter.charge - matter.water.value) * grows, matter.charge)
+    finished = np.where(dries, (matter.charge - charged_g) * grows, matter.charge)
     over = np.maximum(0.0, water - p.water_free) / p.water_for_fat
     diluted = np.where(over > 0, p.water_free / p.water_for_fat, 0.0)
     more_lost = np.where(dries, over * grows, -diluted)

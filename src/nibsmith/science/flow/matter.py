@@ -7,13 +7,14 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from nibsmith.science.errors import InputError, UnknownFigure
-from nibsmith.science.mixture import COCOA_KINDS, Kind, Leaf, Recipe, Span, brought_by
+from nibsmith.science.mixture import COCOA_KINDS, Ingredient, Kind, Leaf, Recipe, Span, brought_by
 from nibsmith.science.tables import load
 
 NOTHING = Span.exactly(0.0)
 _GROUND_HERE = frozenset({Kind.BEAN, Kind.NIB})
 _SUGARS = frozenset({Kind.SUGAR, Kind.SWEETENER})
 _PGPR = ("pgpr", "polyricinoleate", "e476", "e 476")
+_LECITHIN = ("lecit", "lezit", "lécit", "e322", "e 322")
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,9 @@ class FlowMatter:
     ``nib_butter`` is what fragments of cocoa may keep locked; ``milk_fat`` what grains of milk powder may;
     ``free_fat`` all other fat. The four solids are free of fat and water. ``pgpr`` says that an emulsifier
     is in it which breaks the link between viscosity and yield. ``unknown`` names parts that do not give their
-    fat or water; up to a pinch they count as anything from none to their whole weight.
+    fat or water; up to a pinch they count as anything from none to their whole weight: their fat at the ends
+    of ``free_fat``, their water in ``unknown_water``. ``untold`` names emulsifiers of which nobody knows what
+    they do to the flow; they count for nothing.
     """
 
     charge: float
@@ -32,12 +35,14 @@ class FlowMatter:
     free_fat: Span = NOTHING
     lecithin: float = 0.0
     water: Span = NOTHING
+    unknown_water: float = 0.0
     cocoa_solids: float = 0.0
     sugar_solids: float = 0.0
     milk_solids: float = 0.0
     other_solids: float = 0.0
     pgpr: bool = False
     unknown: tuple[str, ...] = field(default=())
+    untold: tuple[str, ...] = field(default=())
 
     @property
     def fat(self) -> Span:
@@ -115,7 +120,24 @@ def flow_matter(recipe: Recipe) -> FlowMatter:
 
 
 def total(matters: Iterable[FlowMatter]) -> FlowMatter:
-    """Add up what several parts bring."""
+    """Return what several parts bring together.
+
+    Parameters
+    ----------
+    matters : iterable of FlowMatter
+        What each of them brings [g].
+
+    Returns
+    -------
+    FlowMatter
+        The sums; the names of what is not known, each once [g].
+
+    Examples
+    --------
+    >>> both = total([FlowMatter(10.0, lecithin=1.0), FlowMatter(90.0, sugar_solids=90.0)])
+    >>> both.charge, both.lecithin, both.sugar_solids
+    (100.0, 1.0, 90.0)
+    """
     rows = list(matters)
 
     def span(name: str) -> Span:
@@ -131,26 +153,47 @@ def total(matters: Iterable[FlowMatter]) -> FlowMatter:
         free_fat=span("free_fat"),
         lecithin=mass("lecithin"),
         water=span("water"),
+        unknown_water=mass("unknown_water"),
         cocoa_solids=mass("cocoa_solids"),
         sugar_solids=mass("sugar_solids"),
         milk_solids=mass("milk_solids"),
         other_solids=mass("other_solids"),
         pgpr=any(row.pgpr for row in rows),
         unknown=tuple(dict.fromkeys(name for row in rows for name in row.unknown)),
+        untold=tuple(dict.fromkeys(name for row in rows for name in row.untold)),
     )
 
 
 def leaf_matter(leaf: Leaf) -> FlowMatter:
-    """What one ingredient brings."""
+    """Return what one ingredient brings.
+
+    Parameters
+    ----------
+    leaf : Leaf
+        An ingredient with its weight and with what it is taken for here [g].
+
+    Returns
+    -------
+    FlowMatter
+        Fat by how free it is, water, and solids by whose size they have [g]. What does not give its fat or
+        water is named in it, and so is an emulsifier that is neither lecithin nor PGPR by its name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, Recipe, part
+    >>> (leaf,) = Recipe("b", Form.BAR, (part("sugar_granulated", 30.0),)).leaves()
+    >>> round(leaf_matter(leaf).sugar_solids, 1)
+    30.0
+    """
     if leaf.kind is Kind.EMULSIFIER:
-        name = f"{leaf.ingredient.key} {leaf.ingredient.name}".lower()
-        pgpr = any(word in name for word in _PGPR)
-        return FlowMatter(charge=leaf.mass_g, lecithin=0.0 if pgpr else leaf.mass_g, pgpr=pgpr)
+        return _emulsifier_matter(leaf)
     per_gram = brought_by(leaf.ingredient, leaf.kind)
     butter, milk, other, water = (per_gram[key] for key in ("cocoa_butter", "milk_fat", "other_fat", "water"))
     if butter is None or milk is None or other is None or water is None:
         anything = Span(0.0, 0.0, leaf.mass_g)
-        return FlowMatter(leaf.mass_g, free_fat=anything, water=anything, unknown=(leaf.ingredient.name,))
+        return FlowMatter(
+            leaf.mass_g, free_fat=anything, unknown_water=leaf.mass_g, unknown=(leaf.ingredient.name,)
+        )
     locked_butter, free_butter = (butter, NOTHING) if leaf.kind in _GROUND_HERE else (NOTHING, butter)
     if milk.value >= load("flow")["milk_is_fat_from"].value:
         milk, free_butter = NOTHING, free_butter + milk
@@ -163,6 +206,49 @@ def leaf_matter(leaf: Leaf) -> FlowMatter:
         water=water.times(leaf.mass_g),
     )
     return _with_solids(bringing, leaf.kind, leaf.mass_g * max(0.0, 1 - fat - water.value))
+
+
+def _emulsifier_matter(leaf: Leaf) -> FlowMatter:
+    """What an emulsifier brings: lecithin, a sign of PGPR, or nothing that is known; and its water."""
+    name, water = leaf.ingredient.name, brought_by(leaf.ingredient, leaf.kind)["water"]
+    pgpr, lecithin = _is_named(leaf.ingredient, _PGPR), is_lecithin(leaf.ingredient)
+    held_g = 0.0 if water is None else water.value * leaf.mass_g
+    return FlowMatter(
+        leaf.mass_g,
+        lecithin=leaf.mass_g - held_g if lecithin else 0.0,
+        water=Span.exactly(held_g),
+        unknown_water=leaf.mass_g if water is None else 0.0,
+        pgpr=pgpr,
+        unknown=(name,) if water is None else (),
+        untold=() if pgpr or lecithin else (name,),
+    )
+
+
+def is_lecithin(of: Ingredient) -> bool:
+    """Return whether an emulsifier is a lecithin, by its key or its name.
+
+    Parameters
+    ----------
+    of : Ingredient
+        An emulsifier.
+
+    Returns
+    -------
+    bool
+        False for PGPR and for what says neither.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import ingredient
+    >>> is_lecithin(ingredient("lecithin_soy"))
+    True
+    """
+    return _is_named(of, _LECITHIN) and not _is_named(of, _PGPR)
+
+
+def _is_named(of: Ingredient, words: Iterable[str]) -> bool:
+    name = f"{of.key} {of.name}".lower()
+    return any(word in name for word in words)
 
 
 def _with_solids(matter: FlowMatter, kind: Kind, solids_g: float) -> FlowMatter:

@@ -8,6 +8,13 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 
 from nibsmith.science.errors import OutOfRange
+from nibsmith.science.flow.amounts import (
+    at_level,
+    fats_in_grams,
+    locked_at,
+    mixed_surface,
+    water_in_grams,
+)
 from nibsmith.science.flow.casson import Casson
 from nibsmith.science.flow.matter import FlowMatter
 from nibsmith.science.flow.parameters import parameters, span_of
@@ -16,11 +23,8 @@ from nibsmith.science.flow.suspension import (
     crowding,
     equivalent_fat,
     liquid_fat_viscosity,
-    locked_in_mass,
     plastic_viscosity,
-    specific_surface,
 )
-from nibsmith.science.mixture import Span
 from nibsmith.science.numerics import Array, Values
 from nibsmith.science.tables import load
 
@@ -33,7 +37,8 @@ class Conditions:
     mass [0 to 1], ``None`` where it stays as charged; ``solid_fat`` is the share of the liquid fat that has
     crystallised, zero where the mass is not tempered; ``fat_level`` runs from -1, the leanest lot, to 1, the
     fattest; ``locked`` is the share of the butter from nibs that stays in coarse cocoa, worked out from its
-    size where it is ``None``; the two factors are those of the kit's calibration.
+    size where it is ``None``; the two factors are those of the kit's calibration; ``doubt`` is how much is
+    there of the water that is not given [0 to 1].
     """
 
     cocoa_um: Values
@@ -49,12 +54,13 @@ class Conditions:
     fat_level: Values = 0.0
     viscosity_factor: Values = 1.0
     yield_factor: Values = 1.0
+    doubt: Values = 0.0
 
     def drawn(self, values: Mapping[str, Array]) -> Conditions:
         """Return the same with some inputs replaced by draws, the locked share worked out once for all."""
         known = {field.name for field in fields(self)}
         new = replace(self, **{name: value for name, value in values.items() if name in known})
-        return replace(new, locked=_locked(new))
+        return replace(new, locked=locked_at(new))
 
 
 @dataclass(frozen=True)
@@ -159,19 +165,10 @@ def flow(matter: FlowMatter, at: Conditions) -> Flow:
 
 def _water(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
     """Water as a share of the finished mass, and what turns grams of anything else into such shares."""
-    charged = matter.water.value / matter.charge
+    charged_g = water_in_grams(matter, at)
+    charged = charged_g / matter.charge
     water = charged if at.end_water is None else np.minimum(at.end_water, charged)
-    return water, (1 - water) / (matter.charge - matter.water.value)
-
-
-def fats_in_grams(matter: FlowMatter, at: Conditions) -> tuple[Values, Values]:
-    """Free and locked fat [g]."""
-    nib, milk, other = (
-        _at_level(span, at.fat_level) for span in (matter.nib_butter, matter.milk_fat, matter.free_fat)
-    )
-    kept = _locked(at) if matter.nib_butter.high else 0.0
-    locked = nib * kept + milk * (1 - _milk_fat_free(at))
-    return nib + milk + other - locked, locked
+    return water, (1 - water) / (matter.charge - charged_g)
 
 
 def locked_nib_butter(matter: FlowMatter, at: Conditions) -> float:
@@ -196,43 +193,7 @@ def locked_nib_butter(matter: FlowMatter, at: Conditions) -> float:
     >>> round(locked_nib_butter(nibs, Conditions(cocoa_um=100.0, sugar_um=100.0, celsius=40.0)))
     63
     """
-    return float(_at_level(matter.nib_butter, at.fat_level) * _locked(at))
-
-
-def _at_level(span: Span, level: Values) -> Values:
-    """An amount between its lean and its fat end."""
-    if not span.varies:
-        return span.value
-    return np.asarray(
-        span.value + np.where(np.greater(level, 0), span.high - span.value, span.value - span.low) * level
-    )[()]
-
-
-def _locked(at: Conditions) -> Values:
-    if at.locked is not None:
-        return at.locked
-    cell = parameters().cell_size if at.cell_um is None else at.cell_um
-    return locked_in_mass(at.cocoa_um, cell)
-
-
-def _milk_fat_free(at: Conditions) -> Values:
-    return parameters().milk_fat_free if at.milk_fat_free is None else at.milk_fat_free
-
-
-def free_and_locked(matter: FlowMatter, at: Conditions) -> tuple[float, float]:
-    """Free and locked fat as numbers [g]."""
-    free, locked = fats_in_grams(matter, at)
-    return float(free), float(locked)
-
-
-def mixed_surface(matter: FlowMatter, at: Conditions) -> Values:
-    """Surface over volume of all solids together, each at its own size [1/µm]."""
-    share = parameters().sauter_share_wide if at.sauter_share is None else at.sauter_share
-    cocoa, sugar = matter.solids_volume
-    if not cocoa + sugar:
-        return specific_surface(at.cocoa_um, share)
-    both = cocoa * specific_surface(at.cocoa_um, share) + sugar * specific_surface(at.sugar_um, share)
-    return both / (cocoa + sugar)
+    return float(at_level(matter.nib_butter, at.fat_level) * locked_at(at))
 
 
 def check_range(matter: FlowMatter, at: Conditions, law: Flow) -> None:

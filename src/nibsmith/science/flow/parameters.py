@@ -41,7 +41,22 @@ class Parameters:
 
 @lru_cache(maxsize=1)
 def parameters() -> Parameters:
-    """The constants of the flow model."""
+    """Return the constants of the flow model, from their table.
+
+    Returns
+    -------
+    constants : Parameters
+        Each with its source and status in the table of flow [units in the class].
+
+    Examples
+    --------
+    >>> parameters().rate_low, parameters().rate_high
+    (5.0, 40.0)
+
+    References
+    ----------
+    [maron-pierce-1956], [mcgee-2004], [moisture-trade], [chocolate-constants]
+    """
     table = load("flow")
     same = {name: table[name].value for name in Parameters.__dataclass_fields__ if name in table}
     sauter_um = table["sauter_share_wide"].value * table["reference_size"].value
@@ -56,7 +71,29 @@ def parameters() -> Parameters:
 
 
 def span_of(key: str) -> Span:
-    """A constant of the flow table with its ends."""
+    """Return a constant of the table of flow with its ends.
+
+    Parameters
+    ----------
+    key : str
+        A key of the table.
+
+    Returns
+    -------
+    Span
+        Its low end, value and high end in the table's unit; of no width where no ends are given [any unit].
+
+    Raises
+    ------
+    KeyError
+        If the table holds no such key.
+
+    Examples
+    --------
+    >>> fat = span_of("fat_range")
+    >>> fat.low, fat.high
+    (0.25, 0.42)
+    """
     return _span(load("flow")[key])
 
 
@@ -67,5 +104,28 @@ def _span(row: Constant) -> Span:
 
 
 def log_factor(key: str) -> float:
-    """The standard deviation of a logarithm, from a factor of the flow table."""
+    """Return the standard deviation of a logarithm, from a factor of the table of flow.
+
+    ``s = ln(factor)``: two in three lie within the factor and its inverse.
+
+    Parameters
+    ----------
+    key : str
+        A key of the table whose value is a factor.
+
+    Returns
+    -------
+    float
+        Standard deviation of the natural logarithm [1].
+
+    Raises
+    ------
+    KeyError
+        If the table holds no such key.
+
+    Examples
+    --------
+    >>> round(log_factor("prior_factor"), 3)
+    0.693
+    """
     return math.log(load("flow")[key].value)

@@ -9,7 +9,34 @@ from nibsmith.science.mixture import Recipe
 
 
 def positive(value: float, field: str) -> float:
-    """Return an amount above zero, or refuse it."""
+    """Return an amount above zero, or refuse it.
+
+    Parameters
+    ----------
+    value : float
+        The amount [any unit].
+    field : str
+        What it was asked as; the refusal carries it.
+
+    Returns
+    -------
+    float
+        The amount as it was given [any unit].
+
+    Raises
+    ------
+    InputError
+        If it is zero, below zero, without end, or no number.
+
+    Examples
+    --------
+    >>> positive(2.5, "total_g")
+    2.5
+    >>> positive(0.0, "total_g")
+    Traceback (most recent call last):
+        ...
+    nibsmith.science.errors.InputError: This is not an amount (got 0.0, limit more than 0).
+    """
     if not 0 < value < math.inf:
         raise InputError("This is not an amount", value=value, limit="more than 0", field=field)
     return value

@@ -38,7 +38,24 @@ class Program:
 
 @lru_cache(maxsize=64)
 def dense_pattern(rows: int, columns: int) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
-    """Return the row starts and column indices of a dense matrix stored by rows."""
+    """Return the row starts and column indices of a dense matrix stored by rows.
+
+    Parameters
+    ----------
+    rows, columns : int
+        Its size.
+
+    Returns
+    -------
+    tuple of NDArray
+        ``rows + 1`` starts and ``rows · columns`` indices, both of 32-bit integers [places, from 0].
+
+    Examples
+    --------
+    >>> starts, indices = dense_pattern(2, 3)
+    >>> starts.tolist(), indices.tolist()
+    ([0, 3, 6], [0, 1, 2, 0, 1, 2])
+    """
     starts = np.arange(0, rows * columns + 1, columns, dtype=np.int32)
     return starts, np.tile(np.arange(columns, dtype=np.int32), rows)
 
@@ -48,6 +65,26 @@ def program_of(aim: Aim) -> Program:
 
     For the cheapest, z is x; for the least change it is what is added (first half) and taken away (second
     half).
+
+    Parameters
+    ----------
+    aim : Aim
+        The balance, over the columns and rows of its sheet.
+
+    Returns
+    -------
+    Program
+        n columns for n parts, or 2n for the least change; a row for each row of the sheet [shares of the
+        recipe's weight].
+
+    Examples
+    --------
+    >>> from nibsmith.science.formulate.goal import Goal
+    >>> from nibsmith.science.formulate.sheet import sheet_of
+    >>> from nibsmith.science.mixture import Form, Recipe, part
+    >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 70.0), part("sugar_granulated", 30.0)))
+    >>> program_of(Aim(bar, Goal(), sheet_of(bar, [], Goal()))).rows.shape
+    (1, 4)
     """
     sheet = aim.sheet
     columns, count = len(sheet.labels), len(sheet.rows)
@@ -79,7 +116,29 @@ def _ends(aim: Aim) -> tuple[list[float], list[float]]:
 
 
 def values_of(aim: Aim, z: Vector) -> list[float]:
-    """Return the shares of a z."""
+    """Return the shares that a solution of the program stands for.
+
+    For the cheapest, ``x = z``; for the least change, ``x = start + z_added - z_taken``.
+
+    Parameters
+    ----------
+    aim : Aim
+        The balance with n parts, of which ``program_of`` made the program.
+    z : Vector
+        A solution: n numbers, or 2n where the least change was asked for [shares of the mass, 0 to 1].
+
+    Returns
+    -------
+    list of float
+        n shares in the order of the parts [0 to 1].
+
+    Examples
+    --------
+    >>> from types import SimpleNamespace
+    >>> aim = SimpleNamespace(least_change=True, start=(0.5, 0.5))
+    >>> values_of(aim, np.array([0.25, 0.0, 0.0, 0.25]))
+    [0.75, 0.25]
+    """
     if not aim.least_change:
         shares: list[float] = z.tolist()
         return shares
