@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
@@ -20,10 +20,33 @@ class Verdict(StrEnum):
     UNKNOWN = "unknown"
 
 
+WORST_FIRST = (Verdict.STOP, Verdict.UNKNOWN, Verdict.WATCH, Verdict.DECLARE, Verdict.GOOD)
+"""Verdicts from the worst to the best: of several findings the worst is the answer."""
 BETTER: Mapping[Verdict, int] = MappingProxyType(
-    {Verdict.STOP: 0, Verdict.UNKNOWN: 1, Verdict.WATCH: 2, Verdict.GOOD: 3}
+    {verdict: rank for rank, verdict in enumerate(one for one in WORST_FIRST if one is not Verdict.DECLARE)}
 )
 """How good a verdict is: a remedy must lead to a better one. To declare is neither."""
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """Return the worst of some verdicts.
+
+    Parameters
+    ----------
+    verdicts : iterable of Verdict
+        One at least.
+
+    Returns
+    -------
+    Verdict
+        The first of ``WORST_FIRST`` that is among them.
+
+    Examples
+    --------
+    >>> worst([Verdict.GOOD, Verdict.UNKNOWN, Verdict.WATCH]).value
+    'unknown'
+    """
+    return min(verdicts, key=WORST_FIRST.index)
 
 
 @dataclass(frozen=True)

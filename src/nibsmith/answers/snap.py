@@ -9,7 +9,7 @@ from nibsmith.answers._setting import Setting, setting_of
 from nibsmith.answers._snap_cooled import with_cooling
 from nibsmith.answers._snap_remedies import remedies
 from nibsmith.answers._temper_words import program_detail, shift_words, work_words
-from nibsmith.answers.answer import Answer, Citation, Verdict
+from nibsmith.answers.answer import Answer, Citation, Verdict, worst
 from nibsmith.answers.context import Context
 from nibsmith.answers.wording import joined
 from nibsmith.science.errors import InputError, UnknownFigure
@@ -24,7 +24,6 @@ _WORDS = {
     Verdict.STOP: "Not in a mould.",
     Verdict.UNKNOWN: "Cannot tell.",
 }
-_WORST_FIRST = (Verdict.STOP, Verdict.UNKNOWN, Verdict.WATCH, Verdict.GOOD)
 ON_PURPOSE = (
     "A drinking tablet may be left untempered on purpose: it sets slowly, soft and dull, and bloom on it is "
     "no fault, for it melts in the cup."
@@ -83,7 +82,7 @@ def _judged(recipe: Recipe) -> Answer:
     except (UnknownFigure, InputError) as error:
         return _untold(str(error))
     findings = _for_form(recipe.form, [*_of_fat(setting), *_of_softness(recipe, setting)])
-    verdict = next(verdict for verdict in _WORST_FIRST if verdict in {one.verdict for one in findings})
+    verdict = worst(one.verdict for one in findings)
     told = not any(one.words == _not_given(setting) for one in findings)
     total = setting.fat.total_percent
     return Answer(

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from nibsmith.answers._kit_words import the_kit
-from nibsmith.answers.answer import Answer, Citation, Detail, Verdict
+from nibsmith.answers.answer import Answer, Citation, Detail, Verdict, worst
 from nibsmith.answers.context import Context
 from nibsmith.answers.keep.remedies import remedies
 from nibsmith.answers.wording import capital, joined, thing
@@ -27,7 +27,6 @@ _VERDICTS = {
     Risk.UNKNOWN: Verdict.UNKNOWN,
     Risk.STOP: Verdict.STOP,
 }
-_WORST_FIRST = (Verdict.STOP, Verdict.UNKNOWN, Verdict.WATCH, Verdict.GOOD)
 
 
 @dataclass(frozen=True)
@@ -77,7 +76,7 @@ def _judged(recipe: Recipe, context: Context) -> Answer:
     ]
     mass = (*_of_mass(water), *_of_cocoa(water, context))
     findings = [*mass, *(_Finding(_VERDICTS[one.risk], one.why) for one in inclusions)]
-    verdict = next(verdict for verdict in _WORST_FIRST if verdict in {one.verdict for one in findings})
+    verdict = worst(one.verdict for one in findings)
     told = not any(one.verdict is Verdict.UNKNOWN for one in mass)
     return Answer(
         question="keep",

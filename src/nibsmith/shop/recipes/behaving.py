@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from nibsmith.answers.answer import Answer, Detail, Verdict
+from nibsmith.answers.answer import Answer, Detail, worst
 from nibsmith.answers.context import Context
 from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.demould import bar_picture
@@ -29,7 +29,6 @@ from nibsmith.shop.recipes.opening import Opened
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
 
 WINDS = ((Wind.STILL.value, "still air"), (Wind.FAN.value, "a fan"), (Wind.STRONG.value, "a strong fan"))
-_WORST_FIRST = (Verdict.STOP, Verdict.UNKNOWN, Verdict.WATCH, Verdict.DECLARE, Verdict.GOOD)
 USUAL_MM = 8.0  # a bar of a usual mould
 
 
@@ -137,9 +136,9 @@ def leaf_of(found: Behaviour, title: str, settings: WorkshopSettings) -> Leaf:
 
 def _both(pouring: Answer, setting: Answer) -> Answer:
     """Put both verdicts in front, under the mark of the worse one; sources are spelt out elsewhere."""
-    worse = min(pouring, setting, key=lambda one: _WORST_FIRST.index(one.verdict))
     said = " ".join(f"{one.title} {one.word} {one.sentence}" for one in (pouring, setting))
-    return replace(setting, verdict=worse.verdict, word="", sentence=said, remedies=(), sources=())
+    verdict = worst((pouring.verdict, setting.verdict))
+    return replace(setting, verdict=verdict, word="", sentence=said, remedies=(), sources=())
 
 
 def _tables(answer: Answer) -> Iterator[Detail]:

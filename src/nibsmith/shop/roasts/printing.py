@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nibsmith.answers.answer import Answer, Detail
-from nibsmith.paper import Leaf, Paper, leaf_pdf
+from nibsmith.paper import Leaf, leaf_pdf
+from nibsmith.shop.common.printing import paper_of
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.roasts.models import Roast
 from nibsmith.shop.roasts.shown import ShownRoast
@@ -27,7 +28,7 @@ def leaf_of(roast: Roast, shown: ShownRoast, settings: WorkshopSettings) -> byte
         lists=tuple(_lists(roast, shown)),
         sources=tuple(f"{place} ({status})" for place, status in one.sources),
     )
-    return leaf_pdf(leaf, Paper.A4 if settings.paper == "A4" else Paper.LETTER)
+    return leaf_pdf(leaf, paper_of(settings))
 
 
 def _told(answer: Answer) -> Answer:

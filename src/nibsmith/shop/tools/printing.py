@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nibsmith.answers.answer import Remedy
-from nibsmith.paper import Leaf, Paper, leaf_pdf
+from nibsmith.paper import Leaf, leaf_pdf
+from nibsmith.shop.common.printing import paper_of
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.tools.showing import Bench, Shown
 
@@ -23,4 +24,4 @@ def leaf_of(tool: Bench, shown: Shown, settings: WorkshopSettings) -> bytes:
         formulas=outcome.formulas,
         sources=tuple(f"{figure}: {place} ({status})" for figure, place, status in shown.constants),
     )
-    return leaf_pdf(leaf, Paper.A4 if settings.paper == "A4" else Paper.LETTER)
+    return leaf_pdf(leaf, paper_of(settings))

@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from nibsmith.shop.common.forms import attempt
+from nibsmith.shop.common.printing import paper_of
 from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors
@@ -30,7 +31,7 @@ def behaves(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 @require_safe
 def on_paper(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Give the same as PDF; where something typed is refused, its page says what."""
-    from nibsmith.paper import Paper, leaf_pdf
+    from nibsmith.paper import leaf_pdf
 
     version = selectors.newest(public_id)
     form, found = _answered(request, version)
@@ -38,7 +39,7 @@ def on_paper(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         context = {"version": version, "form": form, "found": None}
         return render(request, "recipes/behaves.html", context, status=UNPROCESSABLE)
     leaf = leaf_of(found, f"How {version.recipe.name} pours and sets, version {version.number}", workshop())
-    document = leaf_pdf(leaf, Paper.A4 if workshop().paper == "A4" else Paper.LETTER)
+    document = leaf_pdf(leaf, paper_of(workshop()))
     response = HttpResponse(document, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{file_name(version, "pours-and-sets")}"'
     return response

@@ -11,6 +11,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from nibsmith.answers.sheet import Sheet, batch_sheet
+from nibsmith.shop.common.printing import paper_of
 from nibsmith.shop.common.said import said_in
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors
@@ -30,11 +31,10 @@ def sheet(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 @require_safe
 def pdf(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Give the sheet as PDF, shown in the browser under a name that says what it is."""
-    from nibsmith.paper import Paper, sheet_pdf
+    from nibsmith.paper import sheet_pdf
 
     version = _version(request, public_id)
-    paper = Paper.A4 if workshop().paper == "A4" else Paper.LETTER
-    document = sheet_pdf(_sheet(version), paper)
+    document = sheet_pdf(_sheet(version), paper_of(workshop()))
     response = HttpResponse(document, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{file_name(version)}"'
     return response
