@@ -1,4 +1,4 @@
-"""Take pictures of every page of the demo workshop: 390 and 1280 px, light and dark, and as printed.
+"""Take pictures of every page of the demo workshop and every tool: 390 and 1280 px, light, dark and printed.
 
     .venv/bin/python tools/screenshots.py FOLDER
     .venv/bin/python tools/screenshots.py --readme     the few of docs/pictures/
@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -100,8 +101,19 @@ def workshop() -> Iterator[tuple[str, dict[str, str]]]:
 
         server = create_server(application, host="127.0.0.1", port=0, threads=4)
         threading.Thread(target=server.run, daemon=True).start()
-        yield f"http://127.0.0.1:{server.effective_port}", addresses()
+        yield f"http://127.0.0.1:{server.effective_port}", {**addresses(), **answered_tools()}
         server.close()
+
+
+def answered_tools() -> dict[str, str]:
+    """Return the address of each tool with an example typed in; one that takes a file is left empty."""
+    from nibsmith.shop.tools.catalogue import BENCHES
+    from tool_examples import EXAMPLES
+
+    typed = {
+        key: "" if bench.by_post else f"?{urlencode(EXAMPLES[key].typed)}" for key, bench in BENCHES.items()
+    }
+    return {f"tool-{key}": f"/tools/{key}/{query}" for key, query in typed.items()}
 
 
 @contextmanager
