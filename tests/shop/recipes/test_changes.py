@@ -43,6 +43,26 @@ def test_weights_give_shares_with_the_digits_of_what_was_typed() -> None:
     assert changed == {"cocoa_butter": "35.0", "milk_powder_whole": "25.0", "sugar_granulated": ""}
 
 
+def test_a_part_of_which_all_is_taken_out_goes_and_one_without_weight_yet_stays() -> None:
+    whole = (
+        row("cocoa_butter", "36"),
+        row("sugar_granulated", "60"),
+        row("lecithin_soy", "4"),
+        row("hazelnut", "0"),
+    )
+    masses_g = {"cocoa_butter": 700.0, "sugar_granulated": 1300.0, "lecithin_soy": 0.0, "hazelnut": 0.0}
+    changed = digits_of(changes.from_masses(open_draft(draft(*whole)), masses_g))
+    assert changed == {"cocoa_butter": "35", "sugar_granulated": "65", "hazelnut": "0"}
+
+
+def test_where_the_rest_is_taken_out_the_others_still_make_up_the_whole() -> None:
+    parts = (row("cocoa_butter", "35"), row("sugar_granulated", "45"), row("lecithin_soy"))
+    masses_g = {"cocoa_butter": 800.0, "sugar_granulated": 1200.0, "lecithin_soy": 0.0}
+    changed = changes.from_masses(open_draft(draft(*parts)), masses_g)
+    assert digits_of(changed) == {"cocoa_butter": "40", "sugar_granulated": "60"}
+    assert open_draft(changed).recipe.total_g == 2000.0
+
+
 def test_a_share_with_more_digits_than_were_typed_keeps_them_all() -> None:
     whole = (row("cocoa_butter", "50.0"), row("sugar_granulated", "50.0"))
     amounts = {"cocoa_butter": Decimal(2), "sugar_granulated": Decimal(1)}

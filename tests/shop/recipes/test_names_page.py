@@ -11,10 +11,11 @@ from django.test import Client
 from nibsmith.science.legal import classes
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
-from nibsmith.shop.recipes import selectors
+from nibsmith.shop.recipes import selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.shown_names import show_names
+from recipes_typed import draft, row
 
 pytestmark = pytest.mark.django_db
 
@@ -54,6 +55,22 @@ def test_a_click_earns_the_name(client: Client, dark: RecipeVersion) -> None:
     newest = selectors.newest(dark.recipe.public_id)
     (market,) = show_names(open_version(newest), WorkshopSettings()).markets
     assert {name.name: name.verdict for name in market.names}["Milk chocolate"] == "good"
+
+
+def test_what_a_change_takes_out_wholly_leaves_no_row(client: Client) -> None:
+    coconut = draft(row("cocoa_mass", "50"), row("sugar_granulated"), row("coconut_oil", "2"))
+    version = services.create_recipe(coconut)
+    offered = [
+        name.button
+        for market in show_names(open_version(version), WorkshopSettings()).markets
+        for name in market.names
+        if name.button is not None and name.button.sentence.startswith("Take out all the coconut oil")
+    ]
+    path = f"/recipes/{version.recipe.public_id}/remedy/"
+    client.post(path, {"question": "names", "sentence": offered[0].sentence})
+    labels = [part.label for part in selectors.newest(version.recipe.public_id).parts.all()]
+    assert labels[:2] == ["cocoa_mass", "sugar_granulated"]
+    assert "coconut_oil" not in labels
 
 
 def test_the_recipe_page_leads_there(client: Client, dark: RecipeVersion) -> None:

@@ -113,7 +113,10 @@ def by_ratio(opened: Opened, amounts: Mapping[str, Decimal]) -> Draft:
 
 
 def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, ...] = ()) -> Draft:
-    """Return the draft of new weights; a share that stays is left as it was typed."""
+    """Return the draft of new weights; a share that stays is left as it was typed.
+
+    A part of which all was taken out goes; one that had no weight before is still waiting for it and stays.
+    """
     exact = {label: Decimal(repr(grams)) for label, grams in masses_g.items()}
     total = sum(exact.values(), Decimal(0))
     percents = {label: Fraction(grams) * 100 / Fraction(total) for label, grams in exact.items()}
@@ -122,6 +125,7 @@ def from_masses(opened: Opened, masses_g: Mapping[str, float], new: tuple[Row, .
     rows = [
         row if row.label in stays else _typed(row, percents[row.label], decimals)
         for row in (*opened.draft.rows, *new)
+        if exact[row.label] or row in new or not opened.typed.shares[row.label]
     ]
     amount = replace(opened.draft.amount, total_g=total, way=Way.TOTAL)
     return replace(_closed(opened.draft.with_rows(rows)), amount=amount)
