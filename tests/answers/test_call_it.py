@@ -224,6 +224,33 @@ WANTING = [
 ]
 
 
+@pytest.mark.parametrize(
+    ("analysis", "lacks"),
+    [
+        ({"fat_g": 53.0}, "the water of Hill nibs is"),
+        ({"water_g": 2.0}, "the fat of Hill nibs is"),
+        ({}, "the fat and water of Hill nibs are"),
+    ],
+)
+def test_a_cocoa_that_cannot_be_declared_says_whose_figure_is_not_given(
+    analysis: dict[str, float], lacks: str
+) -> None:
+    hill = own_ingredient("Hill nibs", Kind.NIB, analysis)
+    recipe = Recipe("bar", Form.BAR, (part(MASS, 60.0), part(hill, 2.0), part(SUGAR, 38.0)))
+    answer = call_it(recipe, Context(markets=("eu", "uk")))
+
+    assert answer.sentence.startswith("Dark chocolate in the EU and UK.")
+    assert answer.sentence.endswith(f"Cocoa: not known, for {lacks} not given.")
+    assert [row[2] for row in answer.details[0].rows] == ["not known", "not known"]
+
+
+def test_where_no_cocoa_is_declared_nothing_is_said_of_it() -> None:
+    hill = own_ingredient("Hill nibs", Kind.NIB, {})
+    recipe = Recipe("bar", Form.BAR, (part(MASS, 60.0), part(hill, 2.0), part(SUGAR, 38.0)))
+
+    assert "Cocoa:" not in call_it(recipe, Context(markets=("us",))).sentence
+
+
 # A filled piece of 12 g with 2.9 g of chocolate around it: (2.9 + x) / (12 + x) = 0.25 at x = 0.1 / 0.75.
 THIN_SHELL = Recipe(
     "thin",

@@ -18,6 +18,7 @@ from nibsmith.science.legal import (
     jurisdictions,
     reservation,
 )
+from nibsmith.science.legal.declaration import not_given_for_cocoa
 from nibsmith.science.legal.laws import Law, law, words
 from nibsmith.science.legal.raw import shell_limit
 from nibsmith.science.legal.verdict import shown
@@ -40,7 +41,8 @@ MOST_FOLDED_IN = 3  # foods named after "with"; more make no name
 class Market:
     """What was found in one market: its verdicts, the best of them, and the cocoa to declare [%].
 
-    ``usual_cocoa`` is what it would be with the water that the kit usually leaves [%].
+    ``usual_cocoa`` is what it would be with the water that the kit usually leaves [%]; ``cocoa_needs`` says
+    what would have to be given to tell it.
     """
 
     law: Law
@@ -48,6 +50,7 @@ class Market:
     best: NameVerdict | None
     cocoa: int | None
     usual_cocoa: int | None
+    cocoa_needs: str = ""
 
     @property
     def earned(self) -> NameVerdict | None:
@@ -169,7 +172,17 @@ def _market(recipe: Recipe, context: Context, key: str, verdicts: tuple[NameVerd
     cocoa = None if best is None else _declared(recipe, context, best, water)
     varies = cocoa is not None and best is not None and water is not None and water.varies
     usual = _declared(recipe, context, best, water.value) if varies and best and water else cocoa
-    return Market(law(key), verdicts, best, cocoa, usual)
+    return Market(law(key), verdicts, best, cocoa, usual, _cocoa_needs(recipe, context, best))
+
+
+def _cocoa_needs(recipe: Recipe, context: Context, best: NameVerdict | None) -> str:
+    """Say which figures of which cocoa keep the declaration from being told."""
+    if best is None:
+        return ""
+    lacks = not_given_for_cocoa(recipe, best.jurisdiction, best.key, memory_rules=context.memory_rules)
+    told = joined([f"the {joined(figures)} of {name}" for name, figures in lacks])
+    many = len(lacks) > 1 or any(len(figures) > 1 for _, figures in lacks)
+    return f"{told} {'are' if many else 'is'} not given" if told else ""
 
 
 def _declared(
@@ -237,6 +250,8 @@ def _cocoa_words(markets: Sequence[Market]) -> Iterator[str]:
     for market in markets:
         if market.cocoa is not None:
             declared.add((f"{market.cocoa} % minimum", ""), market.law.place)
+        elif market.cocoa_needs:
+            declared.add((f"not known, for {market.cocoa_needs}", ""), market.law.place)
     if len(declared) == 1:
         yield f"Cocoa: {next(iter(declared))[0]}."
     elif declared:
@@ -362,7 +377,8 @@ def _details(recipe: Recipe, markets: Sequence[Market]) -> Iterator[Detail]:
 
 def _row(recipe: Recipe, market: Market) -> tuple[str, ...]:
     name = capital("".join(_name(recipe, market)))
-    cocoa = "" if market.cocoa is None else f"{market.cocoa} % minimum"
+    cocoa = "not known" if market.cocoa_needs else ""
+    cocoa = cocoa if market.cocoa is None else f"{market.cocoa} % minimum"
     return market.law.name, name, cocoa, joined([each.name for each in market.others])
 
 

@@ -11,6 +11,8 @@ from nibsmith.science.tables import Status
 
 # A share that should be whole may come out a hair below; far under the digit that is shown.
 WHOLE_TOLERANCE = 1e-8
+# What dry cocoa solids are worked out from.
+NEEDED = {"fat_g": "fat", "water_g": "water"}
 
 
 def declared_cocoa(
@@ -61,12 +63,62 @@ def declared_cocoa(
     ----------
     [eu-2000-36] [uk-2003-1659] [ch-vlph]
     """
-    of, name = law(jurisdiction), name_class(jurisdiction, key)
-    from_memory = of.declaration == Status.MEMORY and not memory_rules
-    if not name.declares or not of.declaration or from_memory:
+    if not _is_asked(jurisdiction, key, memory_rules=memory_rules):
         return None
-    tally = Tallies(recipe, end_water_percent).under(of)
+    tally = Tallies(recipe, end_water_percent).under(law(jurisdiction))
     cocoa, part = tally.figure("tdcs", "part"), tally.basis("part")
     if part.most <= 0 or cocoa.missing:
         return None
     return math.floor(100 * cocoa.least / part.most + WHOLE_TOLERANCE)
+
+
+def not_given_for_cocoa(
+    recipe: Recipe, jurisdiction: str, key: str, *, memory_rules: bool = False
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return what keeps the cocoa percentage of a label from being worked out.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe.
+    jurisdiction : str
+        A key of ``jurisdictions()``.
+    key : str
+        The name it is sold by.
+    memory_rules : bool
+        Whether rules known from memory only count.
+
+    Returns
+    -------
+    tuple of tuple
+        Each cocoa that does not give its dry solids, and the figures its sheet lacks: fat, water or both.
+        Empty where no declaration is asked.
+
+    Raises
+    ------
+    InputError
+        If there is no such jurisdiction or name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Form, Kind, Recipe, own_ingredient, part
+    >>> nibs = own_ingredient("Hill nibs", Kind.NIB, {"fat_g": 53.0})
+    >>> bar = Recipe("bar", Form.BAR, (part(nibs, 70.0), part("sugar_granulated", 30.0)))
+    >>> not_given_for_cocoa(bar, "eu", "chocolate")
+    (('Hill nibs', ('water',)),)
+    """
+    if not _is_asked(jurisdiction, key, memory_rules=memory_rules):
+        return ()
+    missing = Tallies(recipe).under(law(jurisdiction)).figure("tdcs", "part").missing
+    sheets = {leaf.ingredient.name: leaf.ingredient.composition for leaf in recipe.leaves()}
+    lacks = {
+        name: tuple(words for column, words in NEEDED.items() if column not in sheets[name])
+        for name in missing
+    }
+    return tuple(lacks.items())
+
+
+def _is_asked(jurisdiction: str, key: str, *, memory_rules: bool) -> bool:
+    of, name = law(jurisdiction), name_class(jurisdiction, key)
+    from_memory = of.declaration == Status.MEMORY and not memory_rules
+    return bool(name.declares and of.declaration and not from_memory)
