@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import html
 import re
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from nibsmith.answers.cost import cost
 from nibsmith.science.mixture import Kind, in_machine
@@ -85,6 +87,38 @@ def test_a_way_out_says_what_it_is_too_late_for(client: Client, dark: RecipeVers
     assert "At this stage it is too late for roasted nibs, unless it is ground for hours more." in late
     ground_on = {"bowl": BOWL, "stage": "late", "grind_on": "yes"}
     assert "too late" not in client.get(address(dark, "bowl"), ground_on).content.decode()
+
+
+def test_what_nobody_knows_in_the_bowl_can_be_made_an_ingredient(client: Client, dark: RecipeVersion) -> None:
+    asked = {"bowl": "1280 g nibs, 50 g moonshine", "stage": "late"}
+    refused = client.get(address(dark, "bowl"), asked)
+    link = re.search(
+        r'<a class="button" href="([^"]+)">Make an ingredient of “moonshine”', refused.content.decode()
+    )
+    assert link is not None
+    sheet_page = html.unescape(link[1])
+    assert 'value="moonshine"' in client.get(sheet_page).content.decode()
+
+    kind = {"name": "moonshine", "kind": "flavouring", "stage": "late", "grind": "refined"}
+    saved = client.post(sheet_page, kind)
+    assert saved.status_code == 302
+    looked = client.get(saved.url)  # type: ignore[attr-defined]
+    assert looked.status_code == 200
+    assert "moonshine" in text(looked.content.decode())
+    assert '<option value="late" selected>' in looked.content.decode()
+
+
+def test_a_sheet_leads_back_to_no_other_place(client: Client) -> None:
+    sheet = {"name": "Moonshine", "kind": "flavouring", "stage": "late", "grind": "refined"}
+    saved = client.post(f"{reverse('stock:add')}?back=//elsewhere.example/bowl", sheet)
+    assert saved.url.startswith(reverse("stock:ingredients"))  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("page", ["/", "/recipes/new/"])
+def test_what_nobody_knows_on_the_bench_can_be_made_an_ingredient(client: Client, page: str) -> None:
+    typed = {"have": "500 g nibs, 50 g moonshine", "name": "Night"}
+    refused = client.get(page, typed) if page == "/" else client.post(page, typed)
+    assert "Make an ingredient of “moonshine”" in refused.content.decode()
 
 
 def test_an_open_question_does_not_hold_up_another_bowl(client: Client, dark: RecipeVersion) -> None:

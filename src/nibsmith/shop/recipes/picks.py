@@ -1,14 +1,17 @@
-"""What was picked for words that can mean several things: a field for each words, which holds its pick."""
+"""What was picked for words that can mean several things, and where to go with words that mean nothing."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
-from django.http import QueryDict
+from django.http import HttpRequest, QueryDict
+from django.urls import reverse
 
+from nibsmith.science.errors import NibsmithError
 from nibsmith.shop.common.texts import folded
-from nibsmith.shop.recipes.naming import Names
+from nibsmith.shop.recipes.naming import Names, NoSuchName
 
 FIELD = "pick-"
 
@@ -39,3 +42,19 @@ def show_picks(chosen: Mapping[str, str], names: Names, text: str | None = None)
         for words, ref in chosen.items()
         if ref in known and (plain is None or folded(words) in plain)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuch:
+    """Words that nothing here is called, and the address of a sheet that begins with them."""
+
+    words: str
+    address: str
+
+
+def no_such(error: NibsmithError, request: HttpRequest) -> NoSuch | None:
+    """Offer a sheet for what is not known here; saved, it leads back to the page that asked for it."""
+    if not isinstance(error, NoSuchName):
+        return None
+    asked = {"name": error.words} | ({"back": request.get_full_path()} if request.method == "GET" else {})
+    return NoSuch(error.words, f"{reverse('stock:add')}?{urlencode(asked)}")

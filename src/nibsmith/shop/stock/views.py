@@ -7,6 +7,8 @@ from typing import Any
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from nibsmith.science.errors import UnknownIngredient
@@ -72,7 +74,8 @@ def add(request: HttpRequest) -> HttpResponse:
     start = request.GET.get("from", "")
     copied = _found(start).ingredient if start else None
     if request.method == "GET":
-        form = SheetForm(initial={} if copied is None else initial_of_copy(copied))
+        named = {"name": request.GET["name"]} if "name" in request.GET else {}
+        form = SheetForm(initial=named if copied is None else initial_of_copy(copied))
         return _sheet_page(request, form, copied=copied)
     form = SheetForm(request.POST)
     if WORK_OUT in request.POST:
@@ -80,8 +83,15 @@ def add(request: HttpRequest) -> HttpResponse:
     made: list[OwnIngredient] = []
     if attempt(form, lambda: made.append(_create(form, start)), in_words):
         messages.success(request, f"{made[0].name} is saved.")
-        return redirect("stock:ingredient", key=made[0].key)
+        return redirect(_back(request) or reverse("stock:ingredient", kwargs={"key": made[0].key}))
     return _sheet_page(request, form, copied=copied, status=UNPROCESSABLE)
+
+
+def _back(request: HttpRequest) -> str:
+    """Return the page of ours that sent somebody here, so that what was typed there goes on."""
+    address = request.GET.get("back", "")
+    ours = address.startswith("/") and url_has_allowed_host_and_scheme(address, allowed_hosts=None)
+    return address if ours else ""
 
 
 @require_http_methods(["GET", "POST"])

@@ -18,7 +18,7 @@ from nibsmith.shop.recipes import bowls, selectors, services
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.naming import Names
 from nibsmith.shop.recipes.opening import Opened, open_draft, open_version
-from nibsmith.shop.recipes.picks import picked, show_picks
+from nibsmith.shop.recipes.picks import no_such, picked, show_picks
 from nibsmith.shop.recipes.shown_bowl import show_bowl
 from nibsmith.shop.stock.words import STAGES
 
@@ -44,7 +44,7 @@ def bowl(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
         try:
             context |= _looked(request, typed, opened)
         except NibsmithError as error:
-            context["error"] = str(error)
+            context |= {"error": str(error), "no_such": no_such(error, request)}
             status = UNPROCESSABLE
     return render(request, "recipes/bowl.html", context, status=status)
 

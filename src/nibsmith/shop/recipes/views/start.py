@@ -16,7 +16,7 @@ from nibsmith.shop.common.problems import UNPROCESSABLE
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors, services, starting
 from nibsmith.shop.recipes.naming import Names
-from nibsmith.shop.recipes.picks import picked, show_picks
+from nibsmith.shop.recipes.picks import no_such, picked, show_picks
 from nibsmith.shop.recipes.shown_start import show_makeable, show_read, show_recipe
 from nibsmith.shop.recipes.words import FORMS
 
@@ -34,7 +34,7 @@ def start(request: HttpRequest) -> HttpResponse:
         try:
             context |= _found(context["have"], chosen)
         except NibsmithError as error:
-            context["error"] = str(error)
+            context |= {"error": str(error), "no_such": no_such(error, request)}
             status = UNPROCESSABLE
     recent = selectors.listed(count=RECENT)
     context["recent"] = [show_recipe(listed, workshop()) for listed in recent]
@@ -69,7 +69,7 @@ def new(request: HttpRequest) -> HttpResponse:
         version = _create(typed, chosen)
     except NibsmithError as error:
         context["errors"] = {error.field if error.field in typed else "have": str(error)}
-        context |= _questions(typed["have"], chosen)
+        context |= {"no_such": no_such(error, request), **_questions(typed["have"], chosen)}
         return render(request, "recipes/new.html", context, status=UNPROCESSABLE)
     return redirect("recipes:recipe", public_id=version.recipe.public_id)
 
