@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from nibsmith.answers._cooling_estimate import CooledCase
 from nibsmith.answers.answer import Answer, Remedy, Verdict
-from nibsmith.answers.tools.damp import DampAsked, damp_by_hand
-from nibsmith.answers.wording import NO_BREAK, degrees
+from nibsmith.answers.tools.damp import DampAsked, damp_by_hand, humidity_words
+from nibsmith.answers.wording import NO_BREAK, degrees, minutes
 from nibsmith.science.cool import FridgeLoad, Moulds, fridge_load
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
@@ -83,12 +83,15 @@ def after_words(case: CooledCase) -> Iterator[str]:
             "What the moulds ask of the fridge is not counted: that needs the chocolate in one and the "
             "weight of an empty one."
         )
+    elif cooling.chocolate_g is not None and cooling.mould_g is None and case.minutes is not None:
+        yield "The moulds themselves count as weightless, for what an empty one weighs is not said."
     if damp is not None and damp.verdict is not Verdict.GOOD:
         face = degrees(float(case.central.surface[0]))
         if damp.verdict is Verdict.STOP:
             yield f"Its face is at {face} then, under the dew point of the room: water settles on it."
         else:
-            yield f"Its face is at {face} then, where the room's air is at {_percent(damp.figure)}: damp."
+            air = f"{humidity_words(damp.figure or 0.0)} humidity"
+            yield f"Its face is at {face} then, where the room's air is at {air}: damp."
 
 
 def held_up_words(case: CooledCase) -> str:
@@ -109,13 +112,9 @@ def after_remedies(case: CooledCase) -> Iterator[Remedy]:
         if held_up(fewer) is None:
             yield Remedy(
                 f"Put them in by turns, {heat.at_once} at a time: each turn is off after about "
-                f"{case.minutes:.0f}{NO_BREAK}min.",
+                f"{minutes(case.minutes or 0.0)}{NO_BREAK}min.",
                 checked=True,
             )
     damp = damp_of_bar(case)
     if damp is not None:
         yield from (remedy for remedy in damp.remedies if remedy.checked)
-
-
-def _percent(figure: float | None) -> str:
-    return f"{figure:.0f}{NO_BREAK}% humidity"

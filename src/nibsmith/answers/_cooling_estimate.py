@@ -37,6 +37,7 @@ from nibsmith.science.numerics import (
     variance_shares,
 )
 from nibsmith.science.numerics.quasi import quasi_drawn
+from nibsmith.science.quantities.shown import format_plain
 from nibsmith.science.tables import Constant, load
 from nibsmith.science.temper import Chocolate, Fat, Program, check_fat, fat_limits, fat_notes
 
@@ -233,20 +234,26 @@ def _check_fat(recipe: Recipe) -> None:
 
 def _check(cooling: Cooling) -> None:
     """Refuse figures of moulds, fridge and room that cannot be."""
-    humidity = cooling.room_humidity_percent
-    cannot = {
-        "moulds": cooling.moulds < 1,
-        "chocolate_g": cooling.chocolate_g is not None and not cooling.chocolate_g > 0,
-        "mould_g": cooling.mould_g is not None and not cooling.mould_g >= 0,
-        "exchange": cooling.exchange is not None and not cooling.exchange.low > 0,
-        "power_w": cooling.power_w is not None and not cooling.power_w > 0,
-        "room_humidity_percent": humidity is not None and not 0 < humidity <= 100,
-    }
-    for field, bad in cannot.items():
+    humidity, exchange = cooling.room_humidity_percent, cooling.exchange
+    takes_up = None if exchange is None else exchange.low
+    cannot = (
+        ("moulds", "So many moulds", cooling.moulds, cooling.moulds < 1),
+        ("chocolate_g", "So much chocolate in a mould", cooling.chocolate_g, _none_of(cooling.chocolate_g)),
+        ("mould_g", "Such a weight of a mould", cooling.mould_g, not (cooling.mould_g or 0) >= 0),
+        ("exchange", "Such a figure of the heat that the air takes up", takes_up, _none_of(takes_up)),
+        ("power_w", "Such a power of the cold machine", cooling.power_w, _none_of(cooling.power_w)),
+        ("room_humidity_percent", "Such a humidity", humidity, _none_of(humidity) or (humidity or 0) > 100),
+    )
+    for field, what, value, bad in cannot:
         if bad:
-            raise InputError("This figure cannot be", value=getattr(cooling, field), field=field)
+            raise InputError(f"{what} cannot be", value=format_plain(value or 0), field=field)
     if cooling.room_celsius is not None:
         vapour_pressure(cooling.room_celsius)  # refuses a room outside its range
+
+
+def _none_of(said: float | None) -> bool:
+    """Whether a figure that has to be above nothing is not, where it is said; nor is what is no number."""
+    return said is not None and not said > 0
 
 
 def _wind(word: str) -> Wind:

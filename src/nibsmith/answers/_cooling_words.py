@@ -18,7 +18,17 @@ from nibsmith.answers._cooling_after import (
 from nibsmith.answers._cooling_estimate import CooledCase, exchange_of
 from nibsmith.answers._widest import widest_detail, widest_sentence
 from nibsmith.answers.answer import Citation, Detail, Verdict
-from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, small
+from nibsmith.answers.tools.damp import humidity_words
+from nibsmith.answers.wording import (
+    NO_BREAK,
+    RANGE,
+    capital,
+    degrees,
+    degrees_span,
+    minutes,
+    minutes_span,
+    small,
+)
 from nibsmith.science.cool import Waiting
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
@@ -53,16 +63,19 @@ UNTEMPERED = (
 
 def minutes_words(span: Span) -> str:
     """Return a time with the range of four draws in five; the high end may be endless [min]."""
-    low, high = f"{span.low:.0f}", f"{span.high:.0f}"
-    ends = f"{low} and more" if not np.isfinite(span.high) else low if low == high else f"{low}{RANGE}{high}"
-    return f"about {span.value:.0f}{NO_BREAK}min" + (f" ({ends})" if ends != f"{span.value:.0f}" else "")
+    middle, ends = minutes(span.value), minutes_span(span.low, span.high)
+    return f"about {middle}{NO_BREAK}min" + (f" ({ends})" if ends != middle else "")
 
 
 def place_words(case: CooledCase) -> str:
     """Return where it cools, in words."""
     thickness = f"{case.thickness_mm.value:g}{NO_BREAK}mm"
-    where = f"“{case.cooling.place}”, " if case.cooling.place else ""
-    return f"{thickness} thick, at {degrees(case.air_celsius.value)} in {where}{_WINDS[case.cooling.wind]}"
+    cooling, celsius = case.cooling, degrees(case.air_celsius.value)
+    where = f" in “{cooling.place}”," if cooling.place else ""
+    if cooling.exchange is not None:  # then it does not matter how the air moves
+        whose = "its air" if where else ", the air"
+        return f"{thickness} thick, at {celsius}{where}{' ' if where else ''}{whose} by your own figure"
+    return f"{thickness} thick, at {celsius}{where or ' in'} {_WINDS[cooling.wind]}"
 
 
 def air_words(case: CooledCase) -> Iterator[str]:
@@ -165,7 +178,7 @@ def damp_words(case: CooledCase) -> Iterator[str]:
         yield "Whether water settles on it when it comes out cannot be told without the room's humidity."
     elif damp is not None and damp.verdict is Verdict.GOOD:
         face = degrees(float(case.central.surface[0]))
-        air = f"where the room's air is at {damp.figure:.0f}{NO_BREAK}%"
+        air = f"where the room's air is at {humidity_words(damp.figure or 0.0)}"
         yield f"Its face is at {face} then, {air}: dry enough."
 
 
@@ -203,10 +216,10 @@ def _settings(case: CooledCase) -> Detail:
     rows = tuple(
         (
             degrees(float(air)),
-            "stays in" if np.isnan(minutes) else f"{minutes:.0f}{NO_BREAK}min",
-            "" if np.isnan(minutes) else f"{100 * low_forms:.0f}{NO_BREAK}%",
+            "stays in" if np.isnan(time) else f"{minutes(time)}{NO_BREAK}min",
+            "" if np.isnan(time) else f"{100 * low_forms:.0f}{NO_BREAK}%",
         )
-        for air, minutes, low_forms in zip(celsius, found.minutes, found.unstable, strict=True)
+        for air, time, low_forms in zip(celsius, found.minutes, found.unstable, strict=True)
         if air % 2 == 0
     )
     head = ("Air", "Comes off after", "Low forms")

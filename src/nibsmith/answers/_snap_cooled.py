@@ -28,15 +28,17 @@ def with_cooling(answer: Answer, recipe: Recipe, context: Context) -> Answer:
     -------
     Answer
         A setting that spoils a good mass makes it a watch; a setting cannot mend a mass. Of a drinking
-        tablet, which may be left untempered, it says that the time is that of a tempered one.
+        tablet, which may be left untempered, it says that the time is that of a tempered one; that it comes
+        off dull is no fault of it.
     """
     asked = context.process is not None and context.process.cooling is not None
     if not asked or answer.verdict is Verdict.STOP or recipe.form is Form.FLAKES:
         return answer
-    from nibsmith.answers.demould import demould  # loads numpy, which the short form does not need
+    from nibsmith.answers import demould as off  # loads numpy, which the short form does not need
 
-    mould = demould(recipe, context)
-    spoilt = answer.verdict is Verdict.GOOD and mould.verdict in _LESS_SURE
+    mould = off.demould(recipe, context)
+    no_fault = recipe.form is Form.DRINKING and mould.word in (off.ON_PURPOSE, off.DULL, off.PERHAPS_DULL)
+    spoilt = answer.verdict is Verdict.GOOD and mould.verdict in _LESS_SURE and not no_fault
     return replace(
         answer,
         verdict=Verdict.WATCH if spoilt else answer.verdict,

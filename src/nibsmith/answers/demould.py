@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nibsmith.answers._cooling_after import after_remedies, ends_of, held_up, minded
+from nibsmith.answers._cooling_after import after_remedies, damp_of_bar, ends_of, held_up, minded
 from nibsmith.answers._cooling_estimate import SETTING_STEP, CooledCase, cooled_case
 from nibsmith.answers._cooling_words import details, reasons, sentence, sources
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import degrees
+from nibsmith.answers.wording import degrees, minutes
 from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure
 from nibsmith.science.mixture import Recipe
 from nibsmith.science.numerics import Array
@@ -20,12 +20,9 @@ from nibsmith.science.tables import load
 from nibsmith.science.temper import ALPHA, BETA_PRIME, GROWN, TURNED
 
 QUESTION, TITLE = "demould", "When does it come off the mould?"
-_WORDS = {
-    Verdict.GOOD: "Comes off.",
-    Verdict.WATCH: "Mind it.",
-    Verdict.STOP: "Stays in.",
-    Verdict.UNKNOWN: "Cannot tell.",
-}
+_WORDS = {Verdict.GOOD: "Comes off.", Verdict.STOP: "Stays in."}
+ON_PURPOSE, DULL, PERHAPS_DULL = "As you choose.", "Comes off dull.", "May come off dull."
+_UNTOLD = "When it comes off the mould cannot be told."
 # A changed setting is found to this part of the change, so that a tenth less of it is not enough.
 _CHANGE_TOLERANCE = 0.1
 _TRIES = 8
@@ -82,13 +79,13 @@ def demould(recipe: Recipe, context: Context) -> Answer:
         case = cooled_case(recipe, context)
         verdict = verdict_of(case)
     except (UnknownFigure, InputError, OutOfRange) as error:
-        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, _WORDS[Verdict.UNKNOWN], str(error))
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", f"{_UNTOLD} {error}")
     span = ends_of(case)
     return Answer(
         question=QUESTION,
         title=TITLE,
         verdict=verdict,
-        word=_WORDS[verdict] if case.cooling.tempered else "As you choose.",
+        word=_word(case, verdict),
         sentence=sentence(case),
         figure=None if span is None else span.value,
         unit="min",
@@ -99,6 +96,23 @@ def demould(recipe: Recipe, context: Context) -> Answer:
         sources=sources(case),
         details=details(case),
     )
+
+
+def _word(case: CooledCase, verdict: Verdict) -> str:
+    """The verdict in a maker's words; of several things to mind the one that harms most."""
+    if verdict is not Verdict.WATCH:
+        return _WORDS[verdict]
+    damp = damp_of_bar(case)
+    if damp is not None and damp.verdict is not Verdict.GOOD:
+        return "Comes off damp."
+    if held_up(case) is not None:
+        return "Comes off late."
+    if not case.cooling.tempered:
+        return ON_PURPOSE
+    if not case.comes_off_well:
+        return DULL
+    enough = load("cool")["chance_good"].value
+    return PERHAPS_DULL if float(np.mean(np.isfinite(case.draws.minutes))) >= enough else "May stay in."
 
 
 def verdict_of(case: CooledCase) -> Verdict:
@@ -125,7 +139,8 @@ def remedies(case: CooledCase) -> Iterator[Remedy]:
             other = case.at_air(celsius)
             way, at = "Milder" if celsius > case.air_celsius.value else "Colder", degrees(celsius)
             yield Remedy(
-                f"{way}: at {at} it comes off after about {other.minutes:.0f} min with few low forms.",
+                f"{way}: at {at} it comes off after about {minutes(other.minutes or 0.0)} min with few low "
+                "forms.",
                 checked=setting_verdict(other) is Verdict.GOOD,
             )
     yield from after_remedies(case)

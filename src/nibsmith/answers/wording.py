@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Scale, format_mass
-from nibsmith.science.quantities.shown import format_celsius, tenths_of
+from nibsmith.science.quantities.shown import format_celsius, format_number, tenths_of
 
 NO_BREAK = "\u00a0"
 RANGE = "\u2013"
@@ -129,6 +130,43 @@ def exactly(mass_g: float) -> str:
     ('70 g', '12.5 g')
     """
     return f"{mass_g:g}{NO_BREAK}g"
+
+
+def step_of_unit(unit: str) -> Decimal | None:
+    """Return the step to which figures of a unit are always said; none where it depends on the figure.
+
+    Examples
+    --------
+    >>> step_of_unit("min"), step_of_unit("g")
+    (Decimal('1'), None)
+    """
+    return Decimal(1) if unit == "min" else None
+
+
+def minutes(time_min: float) -> str:
+    """Return a time in whole minutes, without its unit.
+
+    Examples
+    --------
+    >>> minutes(59.5), minutes(58.5)
+    ('60', '59')
+    """
+    return format_number(time_min, step_of_unit("min") or Decimal(1))
+
+
+def minutes_span(low_min: float, high_min: float) -> str:
+    """Return the ends of a time in whole minutes, without its unit; the high one may be endless.
+
+    Examples
+    --------
+    >>> minutes_span(57.2, 89.0), minutes_span(57.2, 57.4), minutes_span(57.2, float("inf"))
+    ('57–89', '57', '57 and more')
+    """
+    low = minutes(low_min)
+    if not math.isfinite(high_min):
+        return f"{low} and more"
+    high = minutes(high_min)
+    return low if low == high else f"{low}{RANGE}{high}"
 
 
 def _ends(span: Span, scale: Scale) -> str:

@@ -356,8 +356,16 @@ def test_the_range_of_a_held_bowl_is_where_a_plain_sample_lies() -> None:
             Verdict.WATCH,
             "slowly loses its seeds",
         ),
-        (TemperAsked(Chocolate.DARK, held_celsius=34.0), Verdict.GOOD, "does not come to be too thick"),
+        (TemperAsked(Chocolate.DARK, held_celsius=34.0), Verdict.WATCH, "does not come to be too thick"),
+        (
+            TemperAsked(Chocolate.DARK, held_celsius=33.0),
+            Verdict.WATCH,
+            "warmer than the 31–32 °C (87.8–89.6 °F) it is worked at",
+        ),
+        (TemperAsked(Chocolate.DARK, held_celsius=32.0), Verdict.GOOD, "is too thick after about"),
+        (TemperAsked(Chocolate.DARK, held_celsius=31.0), Verdict.GOOD, "is too thick after about"),
         (TemperAsked(Chocolate.DARK, held_celsius=29.8), Verdict.WATCH, "is too thick after about"),
+        (TemperAsked(Chocolate.DARK, held_celsius=30.5), Verdict.WATCH, "cooler than the 31–32 °C"),
         (TemperAsked(Chocolate.DARK, held_celsius=26.0), Verdict.WATCH, "cannot be told"),
         (
             TemperAsked(Chocolate.DARK, held_celsius=31.5, fat_percent=60.0),

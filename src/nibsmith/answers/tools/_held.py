@@ -9,7 +9,7 @@ import numpy as np
 
 from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Verdict
-from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
+from nibsmith.answers.wording import NO_BREAK, degrees, degrees_span, minutes, minutes_span
 from nibsmith.science.errors import OutOfRange
 from nibsmith.science.numerics import (
     Array,
@@ -21,6 +21,7 @@ from nibsmith.science.numerics import (
     quantile,
     variance_shares,
 )
+from nibsmith.science.quantities import round_half_up
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Fat, Program, check_fat, held_bowl, melts_away, solid_fat, thick_after
 
@@ -60,7 +61,7 @@ def held_words(celsius: float, fat: Fat, program: Program) -> Held:
     Returns
     -------
     Held
-        Good: it keeps its seeds, within its working range. Stop: it loses them.
+        Good: it keeps its seeds, within its working range. Watch: outside of it. Stop: it loses them.
     """
     return _without_time(celsius, fat, program) or _with_time(celsius, fat, program)
 
@@ -94,22 +95,32 @@ def _with_time(celsius: float, fat: Fat, program: Program) -> Held:
     draws = _drawn(fat, drawn(inputs))
     low, high = (quantile(draws, share) for share in _FOUR_IN_FIVE)
     reasons = tuple(_reasons(fat, inputs))
+    outside = _outside(celsius, program)
     if bowl.minutes is None:
         never = f"{at} does not come to be too thick from its own crystals."
-        return Held(Verdict.GOOD, "", never, reasons)
-    ends = f"{low:.0f}{RANGE}{high:.0f}" if np.isfinite(high) else f"{low:.0f} and more"
-    doubles = f"its crystals double in {bowl.doubling_minutes:.0f}{NO_BREAK}min"
-    words = f"{at} is too thick after about {bowl.minutes:.0f}{NO_BREAK}min ({ends}); {doubles}."
-    cool = celsius < program.work_celsius.low - load("temper")["fold_in_within"].value
-    return Held(
-        Verdict.WATCH if cool else Verdict.GOOD,
-        "The bowl is too cool." if cool else "",
-        words,
-        reasons,
-        bowl.minutes,
-        low,
-        high if np.isfinite(high) else None,
+        return replace(outside, sentence=f"{never} {outside.sentence}".rstrip(), reasons=reasons)
+    doubles = f"its crystals double in {minutes(bowl.doubling_minutes)}{NO_BREAK}min"
+    after = f"{minutes(bowl.minutes)}{NO_BREAK}min ({minutes_span(low, high)})"
+    words = f"{at} is too thick after about {after}; {doubles}."
+    return replace(
+        outside,
+        sentence=f"{words} {outside.sentence}".rstrip(),
+        reasons=reasons,
+        minutes=bowl.minutes,
+        low=low,
+        high=high if np.isfinite(high) else None,
     )
+
+
+def _outside(celsius: float, program: Program) -> Held:
+    """Judge the temperature alone, by what is shown: outside the working range that is said."""
+    work = program.work_celsius
+    low, at, high = (round_half_up(one) for one in (work.low, celsius, work.high))
+    if low <= at <= high:
+        return Held(Verdict.GOOD, "", "")
+    how, word = ("warmer", "warm") if at > high else ("cooler", "cool")
+    words = f"That is {how} than the {degrees_span(work)} it is worked at."
+    return Held(Verdict.WATCH, f"The bowl is too {word}.", words)
 
 
 def _reasons(fat: Fat, inputs: Mapping[str, Distribution]) -> Iterator[str]:

@@ -13,7 +13,7 @@ from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.demould import BarPicture, bar_picture, demould
 from nibsmith.answers.process import Process
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
-from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
+from nibsmith.answers.tools.outcome import USUAL, Given, Outcome, constants, given
 from nibsmith.answers.tools.pouring import span_words
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.numerics import Array
@@ -118,12 +118,15 @@ def _given(asked: CoolAsked) -> Iterator[Given]:
             yield Given(name, span_words(span, unit))
     if cooling.place:
         yield given("Cooled in", cooling.place, "", said=True)
-    yield given("Air", cooling.wind, "", said=True)
-    if cooling.exchange is not None:
+    if cooling.exchange is None:
+        yield given("Air", cooling.wind, "", said=True)
+    else:
         yield Given("Heat the air takes up", span_words(cooling.exchange, "W/(m² K)"))
     yield given("Tempered", "yes" if cooling.tempered else "no, on purpose", "", said=True)
     if cooling.moulds > 1 or cooling.chocolate_g:
         yield given("Moulds at once", cooling.moulds, "", said=True)
+    if cooling.chocolate_g and cooling.mould_g is None:
+        yield Given("Empty mould", "counts as weightless", USUAL)
     for name, value, unit in (
         ("Chocolate in one", cooling.chocolate_g, "g"),
         ("Empty mould", cooling.mould_g, "g"),

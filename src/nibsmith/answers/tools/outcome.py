@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Detail
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
+from nibsmith.science.quantities.shown import format_plain
 from nibsmith.science.tables import STATUS_WORDS, Constant, load
 
 YOURS = "yours"
@@ -44,7 +45,7 @@ def given(name: str, value: object, unit: str, *, said: bool) -> Given:
     """
     if unit == "°C" and isinstance(value, float | int):
         return Given(name, degrees(value), YOURS if said else USUAL)
-    text = f"{value:g}" if isinstance(value, float | int | Decimal) else str(value)
+    text = format_plain(value) if isinstance(value, float | int | Decimal) else str(value)
     return Given(name, f"{text}{NO_BREAK}{unit}" if unit else text, YOURS if said else USUAL)
 
 

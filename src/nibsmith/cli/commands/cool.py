@@ -24,6 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--thickness", metavar="MM", help="of the bar, in mm")
     parser.add_argument("--air", metavar="TEMP", help="in the fridge, around the moulds")
     parser.add_argument("--wind", choices=by_hand.choices(Wind), default="still", help="how the air moves")
+    parser.add_argument(
+        "--takes-up",
+        metavar="W",
+        help="heat that the air takes up, your own figure in W/(m² K); then --wind does not count",
+    )
     parser.add_argument("--poured", metavar="TEMP", help="temperature of the mass when it is poured")
     parser.add_argument("--untempered", action="store_true", help="it is left untempered on purpose")
     parser.add_argument("--chocolate", choices=by_hand.choices(Chocolate), default="dark", help="its kind")
@@ -31,7 +36,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group = parser.add_argument_group("moulds and room")
     group.add_argument("--moulds", metavar="N", type=int, default=1, help="how many go in at once")
     group.add_argument("--in-one", metavar="MASS", help="chocolate in one mould")
-    group.add_argument("--mould", metavar="MASS", help="weight of an empty mould")
+    group.add_argument(
+        "--mould", metavar="MASS", help="weight of an empty mould (where it is not said: counted as nothing)"
+    )
     group.add_argument("--room", metavar="TEMP", help="the room the bars come out into")
     group.add_argument("--humidity", metavar="PERCENT", help="its relative humidity")
     by_hand.add_outputs(parser)
@@ -43,6 +50,7 @@ def run(args: argparse.Namespace) -> int:
         thickness_mm=by_hand.span(by_hand.number("--thickness", args.thickness)),
         air_celsius=by_hand.span(by_hand.celsius("--air", args.air)),
         wind=args.wind,
+        exchange=by_hand.span(by_hand.number("--takes-up", args.takes_up)),
         poured_celsius=by_hand.span(by_hand.celsius("--poured", args.poured)),
         tempered=not args.untempered,
         moulds=args.moulds,

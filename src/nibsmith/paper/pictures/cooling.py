@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from nibsmith.answers.demould import BarPicture
 from nibsmith.answers.tools.cooling_bar import Settings
+from nibsmith.answers.wording import degrees
+from nibsmith.answers.wording import minutes as whole
 from nibsmith.paper.chart import Axis, Chart, Count, Ink, Line, Mark, Milestone, Rule, Strip
 from nibsmith.science.tables import load
 
@@ -47,7 +49,7 @@ def bar_chart(bar: BarPicture, decimal_sign: str = ".") -> Chart:
         low=0,
     )
     off = "by itself" if bar.held_up else "comes off"
-    stones = () if bar.released is None else (Milestone(bar.released, f"{off}, {bar.released:.0f} min"),)
+    stones = () if bar.released is None else (Milestone(bar.released, f"{off}, {whole(bar.released)} min"),)
     axis = Axis("minutes since pouring", low=0, count=Count.MINUTES)
     return Chart("The bar in the cold", _says(bar), axis, (warm, crystals), stones, decimal_sign)
 
@@ -87,8 +89,8 @@ def settings_chart(settings: Settings, celsius: float, decimal_sign: str = ".") 
         ),
     )
     says = (
-        f"From {known[0][1]:.0f} minutes at {known[0][0]:.0f} °C to {known[-1][1]:.0f} at "
-        f"{known[-1][0]:.0f} °C; warmer air leaves it in the mould."
+        f"From {whole(known[0][1])} minutes at {degrees(known[0][0])} to {whole(known[-1][1])} at "
+        f"{degrees(known[-1][0])}; warmer air leaves it in the mould."
     )
     axis = Axis("air around the moulds, °C")
     return Chart("Other settings of the fridge", says, axis, strips, decimal_sign=decimal_sign)
@@ -99,8 +101,8 @@ def _percent(values: object, count: int) -> list[float]:
 
 
 def _says(bar: BarPicture) -> str:
-    start = f"Poured at {float(bar.core[0]):.1f} °C into air of {bar.air_celsius:.1f} °C."
+    start = f"Poured at {degrees(float(bar.core[0]))} into air of {degrees(bar.air_celsius)}."
     if bar.released is None:
         return f"{start} It does not come off in the time that is looked at."
     off = "By itself it" if bar.held_up else "It"
-    return f"{start} {off} comes off after {bar.released:.0f} minutes."
+    return f"{start} {off} comes off after {whole(bar.released)} minutes."

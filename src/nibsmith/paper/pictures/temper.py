@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from nibsmith.answers.wording import degrees
+from nibsmith.answers.wording import minutes as whole
 from nibsmith.paper.chart import Axis, Box, Chart, Count, Ink, Line, Mark, Rule, Strip
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
@@ -72,9 +74,10 @@ def held_chart(bowl: HeldBowl, decimal_sign: str = ".") -> Chart | None:
     layers = (
         Line("crystals", minutes.tolist(), percent),
         Rule(limit, "too thick"),
-        Mark(bowl.minutes, limit, f"after {bowl.minutes:.0f} min"),
+        Mark(bowl.minutes, limit, f"after {whole(bowl.minutes)} min"),
     )
-    says = f"At {bowl.celsius:g} °C it passes {limit:g} % of the fat after {bowl.minutes:.0f} minutes."
+    after = f"after {whole(bowl.minutes)} minutes"
+    says = f"At {degrees(bowl.celsius)} it passes {limit:g} % of the fat {after}."
     strip = Strip("Crystals, % of the fat", layers, low=0)
     axis = Axis("minutes", count=Count.MINUTES)
     return Chart("A bowl that is held", says, axis, (strip,), decimal_sign=decimal_sign)

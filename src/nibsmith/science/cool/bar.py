@@ -9,6 +9,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Array, Values
+from nibsmith.science.quantities.shown import format_celsius, format_plain
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Fat, fat_limits
 
@@ -189,8 +190,8 @@ def _check_seeds(values: dict[str, Array]) -> None:
     if warm.any():
         raise OutOfRange(
             "A mass so warm loses its seeds",
-            value=f"{values['start_celsius'][warm][0]:g} °C",
-            limit=f"{warmest:g} °C",
+            value=format_celsius(float(values["start_celsius"][warm][0])),
+            limit=format_celsius(warmest),
             advice="Pour it cooler, or count it as untempered.",
             field="start_celsius",
         )
@@ -200,10 +201,10 @@ def _check_ends(name: str, value: Array, low: float, high: float) -> None:
     outside = (value < low) | (value > high)
     if outside.any():
         what, unit, of_si = _SAID[name]
-        worst = value[outside][0]
+        worst = float(of_si * value[outside][0])
         raise OutOfRange(
             what,
-            value=f"{of_si * worst:g} {unit}",
+            value=format_celsius(worst) if unit == "°C" else f"{format_plain(worst)} {unit}",
             limit=f"{of_si * low:g} to {of_si * high:g} {unit}",
             field=name,
         )

@@ -8,6 +8,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.numerics import Values
+from nibsmith.science.quantities.shown import format_celsius, format_plain
 from nibsmith.science.tables import load
 
 _PERCENT = 100
@@ -51,7 +52,11 @@ def vapour_pressure(celsius: Values) -> Values:
     outside = np.atleast_1d((np.asarray(celsius) < low) | (np.asarray(celsius) > high))
     if outside.any():
         worst = np.atleast_1d(celsius)[outside][0]
-        raise OutOfRange("No vapour pressure here", value=f"{worst:g} °C", limit=f"{low:g} to {high:g} °C")
+        raise OutOfRange(
+            "No vapour pressure here",
+            value=format_celsius(float(worst)),
+            limit=f"{format_plain(low)} to {high:g} °C",
+        )
     exponent = table["magnus_a"].value * np.asarray(celsius) / (table["magnus_b"].value + np.asarray(celsius))
     found = table["magnus_es"].value * np.exp(exponent)
     return found if np.ndim(found) else float(found)

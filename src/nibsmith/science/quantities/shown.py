@@ -56,6 +56,17 @@ def format_number(number: Number, resolution: Decimal = TENTH, decimal_sign: Dec
     return f"{MINUS}{digits}" if shown < 0 else digits
 
 
+def format_plain(number: Number) -> str:
+    """Return a number as it was typed, to six digits and without zeros that say nothing, with a true minus.
+
+    Examples
+    --------
+    >>> format_plain(-5.0), format_plain(22 / 3)
+    ('−5', '7.33333')
+    """
+    return f"{number:g}".replace("-", MINUS)
+
+
 def format_celsius(celsius: Number) -> str:
     """Return a temperature on both scales, such as ``31.5 °C (88.7 °F)``.
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
+from nibsmith.science.quantities.shown import format_celsius
 from nibsmith.science.tables import load
 from nibsmith.science.temper.smoothing import smoothed, turns
 
@@ -198,12 +199,17 @@ def _checked(times: Array, readings: Array) -> tuple[Array, Array]:
 def _check_coolant(readings: Array, coolant_celsius: float) -> None:
     """Refuse a cold body that cannot have cooled this cup."""
     if readings[0] <= coolant_celsius:
-        raise InputError("A cup starts warmer than its cold body", value=readings[0], limit=coolant_celsius)
+        raise InputError(
+            "A cup starts warmer than its cold body",
+            value=format_celsius(float(readings[0])),
+            limit=format_celsius(coolant_celsius),
+        )
     coldest = float(readings.min())
     if coldest < coolant_celsius - load("temper_curve")["under_coolant"].value:
+        body, falls_to = format_celsius(coolant_celsius), format_celsius(coldest)
         raise InputError(
             "No cup gets colder than its cold body",
-            value=f"a cold body of {coolant_celsius:g} °C for a record that falls to {coldest:g} °C",
+            value=f"a cold body of {body} for a record that falls to {falls_to}",
             advice="Measure the body that the cup stood in.",
             field="coolant",
         )
@@ -214,8 +220,8 @@ def _check_fall(times: Array, readings: Array) -> None:
     if readings.max() > table["hottest"].value:
         raise InputError(
             "No tempered mass is this hot",
-            value=f"{readings.max():g} °C",
-            limit=f"{table['hottest'].value:g} °C",
+            value=format_celsius(float(readings.max())),
+            limit=format_celsius(table["hottest"].value),
             advice="If these are °F, say so.",
         )
     if times[-1] - times[0] < table["least_time"].value:

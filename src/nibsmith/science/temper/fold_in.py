@@ -10,6 +10,7 @@ import numpy as np
 from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure
 from nibsmith.science.mixture import Composition, Ingredient
 from nibsmith.science.numerics import Values
+from nibsmith.science.quantities.shown import format_celsius, format_plain
 from nibsmith.science.tables import load
 
 
@@ -185,8 +186,8 @@ def _check_range(celsius: Values) -> None:
     if outside.any():
         raise OutOfRange(
             "The heat capacity of a food is not known there",
-            value=f"{np.atleast_1d(celsius)[outside][0]:g} °C",
-            limit=f"{low:g} to {high:g} °C",
+            value=format_celsius(float(np.atleast_1d(celsius)[outside][0])),
+            limit=f"{format_plain(low)} to {high:g} °C",
             field="celsius",
         )
 

@@ -108,10 +108,14 @@ def degrees(celsius: Decimal, settings: WorkshopSettings) -> str:
 
 
 def fridge_facts(row: Fridge, settings: WorkshopSettings) -> tuple[str, str, str]:
-    """Return how cold a fridge is, how its air moves, and the heat that this takes up."""
+    """Return how cold a fridge is, how its air moves, and the heat that this takes up.
+
+    How the air moves stands only for its usual figure: where the maker has an own one it is not said.
+    """
     air = _span(fridge_air(row), f"W/(m²{NO_BREAK}K)", settings)
-    whose = YOURS if row.air_h is not None else "usual for such air"
-    return degrees(row.celsius, settings), row.get_air_display(), f"{air}; {whose}"
+    if row.air_h is not None:
+        return degrees(row.celsius, settings), "by your own figure", f"{air}; {YOURS}"
+    return degrees(row.celsius, settings), row.get_air_display(), f"{air}; usual for such air"
 
 
 def probe_facts(row: Probe, settings: WorkshopSettings) -> tuple[str, str, str]:
