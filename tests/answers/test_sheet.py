@@ -281,6 +281,19 @@ def test_a_fold_in_without_an_analysis_is_named_instead_of_guessed() -> None:
     assert "Brittle" in sheet.fold_in.note
 
 
+def test_what_is_the_maker_s_own_is_told_from_the_packaged_thing_of_its_name() -> None:
+    butter = own_ingredient("Cocoa butter", Kind.BUTTER, {"fat_g": 99.8, "water_g": 0.1})
+    nuts = own_ingredient("Hazelnuts", Kind.OTHER_FOOD, {"water_g": 2.0}, stage=Stage.FOLDED_IN)
+    sheet = batch_sheet(recipe(*DARK, part(butter, 30.0, label="mine"), part(nuts, 50.0), NUTS), Context())
+
+    assert {row.label: row.note for row in sheet.weigh.rows if row.name == "Cocoa butter"} == {
+        "cocoa_butter": "",
+        "mine": "yours",
+    }
+    assert sheet.fold_in is not None
+    assert [row.stage for row in sheet.fold_in.rows] == ["folded in, yours", "folded in"]
+
+
 def test_what_lies_on_the_back_pulls_no_temperature_down() -> None:
     sheet = batch_sheet(recipe(*DARK, replace(NUTS, stage=Stage.ON_BACK)), Context())
     assert sheet.fold_in is not None

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from nibsmith.answers._out import Out
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet.cards import Fact, FoldInCard, FoldInRow, MouldCard
-from nibsmith.answers.sheet.weights import grams_on
+from nibsmith.answers.sheet.weights import grams_on, whose
 from nibsmith.answers.wording import degrees, degrees_span, exactly, grams, joined, thing
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import fold_in_for
@@ -56,7 +56,7 @@ def fold_in_card(
         FoldInRow(
             label=part.label,
             name=part.name,
-            stage=_STAGES[part.stage],
+            stage=", ".join(word for word in (_STAGES[part.stage], whose(part)) if word),
             in_recipe=grams_on(part.mass_g, context),
             planned_g=round_half_up(planned_g[part.label], context.scale_g),
             planned=grams_on(planned_g[part.label], context),
