@@ -153,8 +153,54 @@ def test_what_the_maker_found_to_pour_pours(feel: Feel) -> None:
     answer = pour(THICK, with_process(STONE, seen=(seen(THICK, feel),)))
 
     assert pour(THICK, STONE).verdict is Verdict.WATCH
-    assert (answer.verdict, answer.word) == (Verdict.GOOD, "Pours, as you found.")
+    word = "Pours, as you found." if feel is Feel.RIGHT else "Pours, thinner than wanted."
+    assert (answer.verdict, answer.word) == (Verdict.GOOD, word)
     assert not answer.remedies
+
+
+@pytest.mark.parametrize(
+    ("feel", "of", "use", "word", "rest"),
+    [
+        (Feel.TOO_THICK, Use.BARS, Use.BARS, "Too thick, as you found.", "."),
+        (
+            Feel.TOO_THICK,
+            Use.BARS,
+            Use.THIN_SHELLS,
+            "Too thick, as you found.",
+            ": so it is too thick for thin shells.",
+        ),
+        (Feel.RIGHT, Use.BARS, Use.BARS, "Pours, as you found.", "."),
+        (
+            Feel.RIGHT,
+            Use.BARS,
+            Use.HAND,
+            "Pours, as you found.",
+            ": so it is thin enough to spread by hand.",
+        ),
+        (
+            Feel.TOO_THIN,
+            Use.BARS,
+            Use.BARS,
+            "Pours, thinner than wanted.",
+            ": it pours, and runs thinner than you want it.",
+        ),
+        (
+            Feel.TOO_THIN,
+            Use.BARS,
+            Use.HAND,
+            "Pours, as you found.",
+            ": so it is thin enough to spread by hand.",
+        ),
+    ],
+)
+def test_the_words_for_what_was_found_speak_neither_against_it_nor_against_the_verdict(
+    feel: Feel, of: Use, use: Use, word: str, rest: str
+) -> None:
+    answer = pour(GOOD, with_process(STONE, seen=(seen(GOOD, feel, of),), use=use))
+
+    assert answer.word == word
+    assert answer.sentence == f"You found it so after 40 h, and nothing went in since{rest}"
+    assert (answer.verdict is Verdict.GOOD) == (feel is not Feel.TOO_THICK)
 
 
 def test_what_the_maker_found_is_said_where_the_estimate_is_not_known() -> None:

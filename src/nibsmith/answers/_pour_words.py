@@ -8,9 +8,9 @@ from dataclasses import replace
 from nibsmith.answers._pour_estimate import BOTH_SIZES, Case
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.context import Context
-from nibsmith.answers.process import process_of
+from nibsmith.answers.process import SeenFlow, process_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, grams, joined
-from nibsmith.science.flow import Conditions, Use, flow, locked_nib_butter
+from nibsmith.science.flow import Conditions, Feel, Use, flow, locked_nib_butter
 from nibsmith.science.numerics import widest
 from nibsmith.science.tables import STATUS_WORDS, Constant, load
 
@@ -59,6 +59,25 @@ def on_the_spoon(case: Case) -> str:
     """Return how the mass runs off a spoon, by its stress at 5 1/s."""
     stress, table = float(case.central.stress_at_5), load("flow_uses")
     return next((words for key, words in _SPOON if stress <= table[key].value), _PASTE)
+
+
+def found_word(found: SeenFlow, use: Use) -> str:
+    """Return in a word how a mass is for a use, by what the maker found of it for this or another one."""
+    if found.feel is Feel.TOO_THICK:
+        return "Too thick, as you found."
+    thin = found.feel is Feel.TOO_THIN and found.use is use
+    return "Pours, thinner than wanted." if thin else "Pours, as you found."
+
+
+def found_sentence(found: SeenFlow, use: Use) -> str:
+    """Return what the maker found of a mass, and what that says of a use it was not found for."""
+    told = f"You found it {found.said}, and nothing went in since"
+    if found.use is not use:
+        how = "too thick" if found.feel is Feel.TOO_THICK else "thin enough"
+        return f"{told}: so it is {how} {USE_WORDS[use]}."
+    if found.feel is Feel.TOO_THIN:
+        return f"{told}: it pours, and runs thinner than you want it."
+    return f"{told}."
 
 
 def chance_words(chance: float) -> str:

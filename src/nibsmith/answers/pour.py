@@ -16,6 +16,8 @@ from nibsmith.answers._pour_words import (
     bears_on_it,
     chance_words,
     details,
+    found_sentence,
+    found_word,
     not_given_words,
     on_the_spoon,
     over_crystallised_words,
@@ -141,13 +143,13 @@ def _told(case: Case, context: Context, pieces: Inclusions) -> Answer:
 
 def _word(case: Case, verdict: Verdict, pieces: Inclusions) -> str:
     if verdict is Verdict.GOOD and case.found is not None:
-        return "Pours, as you found."
+        return found_word(case.found, case.limits.use)
     if verdict is not Verdict.WATCH:
         return _WORDS[verdict]
     if flow_verdict(case) is Verdict.GOOD and pieces.too_many:
         return "Too many pieces."
     if case.found is not None:
-        return "Too thick, as you found."
+        return found_word(case.found, case.limits.use)
     return "Perhaps too thick." if float(case.thickness_of(case.central)) <= 1 else _WORDS[verdict]
 
 
@@ -158,7 +160,7 @@ def _sentence(case: Case, verdict: Verdict, pieces: Inclusions) -> str:
     if flow_verdict(case) is Verdict.GOOD and pieces.too_many:
         return " ".join(inclusion_words(pieces))
     if case.found is not None:
-        return f"You found it {case.found.said}, and nothing went in since: {on_the_spoon(case)}."
+        return found_sentence(case.found, case.limits.use)
     at, use = degrees_span(case.temperature), USE_WORDS[case.limits.use]
     chance, spoon = chance_words(case.chance), on_the_spoon(case)
     if verdict is Verdict.GOOD:
