@@ -4,19 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from nibsmith.science.mixture import Kind
+from nibsmith.shop.batches.models import EndWeight, Session
+from nibsmith.shop.batches.services.entries import write
+from nibsmith.shop.batches.services.making import Making, make
+from nibsmith.shop.batches.services.sessions import SessionCard, begin
 from nibsmith.shop.common.workshop.models import Workshop
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
-from nibsmith.shop.kit.models import Mould, OwnKit
+from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard, create_fridge, create_probe
+from nibsmith.shop.kit.models import Fridge, Measures, Mould, OwnKit, Probe
 from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
 from nibsmith.shop.recipes.models import Recipe
 from nibsmith.shop.recipes.services import create_recipe
+from nibsmith.shop.roasts.models import Course, Roast
+from nibsmith.shop.roasts.services.courses import CourseCard
+from nibsmith.shop.roasts.services.courses import create as create_course
+from nibsmith.shop.roasts.services.roasts import RoastCard, write_down
 from nibsmith.shop.stock.models import IngredientFacts, OwnIngredient
 from nibsmith.shop.stock.services import Facts, create_ingredient, set_facts
 from nibsmith.shop.stock.sheets import Sheet
@@ -44,6 +55,32 @@ def mould() -> str:
     return f"/kit/moulds/{create_mould(MouldCard(name='Plank', cavity_g=Decimal(50))).ref}/"
 
 
+def fridge() -> str:
+    return f"/kit/fridges/{create_fridge(FridgeCard(name='Larder', celsius=Decimal(11))).ref}/"
+
+
+def probe() -> str:
+    return f"/kit/probes/{create_probe(ProbeCard(name='Spike', measures=Measures.BEAN.value)).ref}/"
+
+
+def roast() -> str:
+    return f"/roasts/{write_down(RoastCard(beans='Bellwater', roasted_on=date(2026, 3, 14))).public_id}/edit/"
+
+
+def course() -> str:
+    card = CourseCard(name="As on Tuesdays", typed="0:00 24\n10:00 95\n20:00 120", tolerance_k=Decimal(3))
+    return f"/roasts/courses/{create_course(card).public_id}/"
+
+
+def session() -> str:
+    batch = make(
+        create_recipe(draft(*DARK)), Making(kit="stone", began_at=timezone.now() - timedelta(days=2))
+    )
+    write(batch, [EndWeight(batch=batch, grams=Decimal(900), hours=Decimal(40))])
+    begun = begin(batch, SessionCard(taken_g=Decimal(500)))
+    return f"/batches/{batch.public_id}/sessions/{begun.number}/"
+
+
 def settings() -> str:
     update_workshop(WorkshopSettings(name="Sallow Lane"))
     return "/settings/"
@@ -59,6 +96,11 @@ RECORDS = [
     pytest.param(facts, "supplier", lambda: IngredientFacts.objects.get().supplier, id="packaged ingredient"),
     pytest.param(machine, "note", lambda: OwnKit.objects.get().note, id="machine"),
     pytest.param(mould, "note", lambda: Mould.objects.get().note, id="mould"),
+    pytest.param(fridge, "note", lambda: Fridge.objects.get().note, id="fridge"),
+    pytest.param(probe, "note", lambda: Probe.objects.get().note, id="probe"),
+    pytest.param(roast, "note", lambda: Roast.objects.get().note, id="roast"),
+    pytest.param(course, "note", lambda: Course.objects.get().note, id="wanted course"),
+    pytest.param(session, "tasting", lambda: Session.objects.get().tasting, id="session"),
     pytest.param(settings, "name", lambda: Workshop.objects.get().name, id="settings"),
     pytest.param(recipe, "note", lambda: Recipe.objects.get().note, id="recipe"),
 ]

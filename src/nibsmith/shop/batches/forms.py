@@ -15,6 +15,7 @@ from nibsmith.shop.common.forms import (
     GramsField,
     NumberField,
     PickField,
+    RecordForm,
     TextField,
     WorkshopForm,
     YesField,
@@ -204,7 +205,7 @@ class BeginForm(WorkshopForm):
     method = PickField(label="Temper it", required=False, choices=[("", "not said yet"), *Method.choices])
 
 
-class SessionForm(WorkshopForm):
+class SessionForm(RecordForm):
     """What is known of a session so far."""
 
     taken_g = GramsField(label="Taken")

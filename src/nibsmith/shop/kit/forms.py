@@ -110,14 +110,16 @@ class MouldForm(RecordForm):
         return MouldCard(**{field.name: self.cleaned_data[field.name] for field in fields(MouldCard)})
 
 
-class FridgeForm(WorkshopForm):
+class FridgeForm(RecordForm):
     """A fridge, or any other place where moulds cool."""
 
     name = TextField(label="Name", help_text="What you call it.")
     celsius = DegreesField(
         label="Temperature", help_text="Of its air, where the moulds stand: lay a probe in."
     )
-    air = PickField(label="Its air is", choices=Air.choices)
+    air = PickField(
+        label="Its air is", choices=Air.choices, help_text="Counts only without a figure of your own below."
+    )
     air_h = NumberField(
         label="Heat its air takes up",
         unit="W/(m² K)",
@@ -133,7 +135,7 @@ class FridgeForm(WorkshopForm):
         return FridgeCard(**{field.name: self.cleaned_data[field.name] for field in fields(FridgeCard)})
 
 
-class ProbeForm(WorkshopForm):
+class ProbeForm(RecordForm):
     """A probe."""
 
     name = TextField(label="Name", help_text="What you call it.")

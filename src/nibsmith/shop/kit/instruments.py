@@ -46,9 +46,9 @@ def create_fridge(card: FridgeCard, *, why: str = "") -> Fridge:
     return add(Fridge(**_fridge_columns(card)), why=why)
 
 
-def update_fridge(row: Fridge, card: FridgeCard, *, why: str = "") -> Fridge:
+def update_fridge(row: Fridge, card: FridgeCard, *, why: str = "", seen: str = "") -> Fridge:
     """Store what is different about a fridge."""
-    return change(row, _fridge_columns(card), why)
+    return change(row, _fridge_columns(card), why, seen)
 
 
 @transaction.atomic
@@ -57,9 +57,9 @@ def create_probe(card: ProbeCard, *, why: str = "") -> Probe:
     return add(Probe(**_probe_columns(card)), why=why)
 
 
-def update_probe(row: Probe, card: ProbeCard, *, why: str = "") -> Probe:
+def update_probe(row: Probe, card: ProbeCard, *, why: str = "", seen: str = "") -> Probe:
     """Store what is different about a probe; records made with it keep what held then."""
-    return change(row, _probe_columns(card), why)
+    return change(row, _probe_columns(card), why, seen)
 
 
 def _fridge_columns(card: FridgeCard) -> dict[str, Any]:

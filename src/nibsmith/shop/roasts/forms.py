@@ -19,6 +19,7 @@ from nibsmith.shop.common.forms import (
     NumberField,
     PercentField,
     PickField,
+    RecordForm,
     TextField,
     WorkshopForm,
 )
@@ -111,7 +112,7 @@ def probe_field(**options: Any) -> PickField:
     return PickField(label="By the probe", required=False, choices=choices, **options)
 
 
-class EditForm(RoastForm):
+class EditForm(RecordForm, RoastForm):
     """A roast that is filled in or changed."""
 
     why = TextField(
@@ -276,7 +277,7 @@ def picked_before(said: Mapping[str, Any]) -> str:
     return f"{ROLE}{said['role']}" if said.get("role") else ""
 
 
-class CourseForm(WorkshopForm):
+class CourseForm(RecordForm):
     """A wanted course."""
 
     name = TextField(label="Name")

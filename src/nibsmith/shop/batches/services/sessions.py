@@ -19,6 +19,7 @@ from nibsmith.shop.batches.services.entries import LONGEST_WHY, check_masses, lo
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.history.filling import check_reason
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import fields_of
 from nibsmith.shop.kit.selectors import fridge, own_mould
 
@@ -61,9 +62,10 @@ def begin(batch: Batch, card: SessionCard) -> Session:
 
 
 @transaction.atomic
-def update(session: Session, card: SessionCard, *, why: str = "") -> Session:
+def update(session: Session, card: SessionCard, *, why: str = "", seen: str = "") -> Session:
     """Fill in what was empty; change a figure that stands only for a reason."""
     locked = _locked(session)
+    check_seen(locked, seen)
     now = fields_of(locked)
     changes = {name: value for name, value in _columns(card).items() if now[name] != value}
     if not changes:

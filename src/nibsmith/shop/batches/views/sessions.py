@@ -37,8 +37,8 @@ SAID = {
 def session(request: HttpRequest, public_id: uuid.UUID, number: int) -> HttpResponse:
     """Show a session, or fill in what is known of it."""
     found = _found(public_id, number)
-    form = SessionForm(typed(request), initial=_initial(found))
-    if attempt(form, lambda: sessions.update(found, _card(form), why=form.cleaned_data["why"])):
+    form = SessionForm(typed(request), initial=_initial(found), record=found)
+    if attempt(form, lambda: _kept(found, form)):
         return _to(found, "session")
     return _page(request, found, {"form": form} if form.errors else None)
 
@@ -101,6 +101,10 @@ def _initial(found: Session) -> dict[str, Any]:
     return {**said, "bars": "" if found.bars is None else str(found.bars)}
 
 
+def _kept(found: Session, form: SessionForm) -> Session:
+    return sessions.update(found, _card(form), why=form.cleaned_data["why"], seen=form.stamp)
+
+
 def _card(form: WorkshopForm) -> SessionCard:
     return SessionCard(**{field.name: form.cleaned_data[field.name] for field in fields(SessionCard)})
 
@@ -117,7 +121,7 @@ def _page(request: HttpRequest, found: Session, sent: dict[str, Any] | None = No
         "shown": shown,
         "cold": cold,
         "fold_rows": [(one, forms["fold_ins"][FoldInsForm.name_of(one.part)]) for one in shown.fold_ins],
-        "form": SessionForm(initial=_initial(found)),
+        "form": SessionForm(initial=_initial(found), record=found),
         "striking": WhyForm(prefix="strike"),
         "names": Names(with_recipes=False).all(),
         "said": SAID.get(request.GET.get("kept", "")),

@@ -62,6 +62,7 @@ class RecordForm(WorkshopForm):
 
     def clean(self) -> dict[str, Any]:
         """Keep the stamp apart from what was typed."""
+        super().clean()
         self.stamp = self.cleaned_data.pop("seen", "")
         return self.cleaned_data
 

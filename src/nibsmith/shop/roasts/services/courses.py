@@ -12,6 +12,7 @@ from django.utils import timezone
 from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Scale
 from nibsmith.shop.common import amounts, texts
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import save_changes, save_new
 from nibsmith.shop.roasts.models import Course
 from nibsmith.shop.roasts.reading import written_course
@@ -39,9 +40,10 @@ def create(card: CourseCard, *, why: str = "") -> Course:
 
 
 @transaction.atomic
-def update(course: Course, card: CourseCard, *, why: str = "") -> Course:
+def update(course: Course, card: CourseCard, *, why: str = "", seen: str = "") -> Course:
     """Store what is different about a wanted course."""
     locked = Course.objects.select_for_update().get(pk=course.pk)
+    check_seen(locked, seen)
     save_changes("roasts.course_changed", locked, _columns(card), why=why)
     return locked
 

@@ -18,6 +18,7 @@ from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.days import latest_today
 from nibsmith.shop.common.history.filling import check_reason
+from nibsmith.shop.common.history.meanwhile import check_seen
 from nibsmith.shop.common.history.services import fields_of, save_changes
 from nibsmith.shop.roasts.models import Course, Roast
 
@@ -74,9 +75,10 @@ def write_down(card: RoastCard, *, why: str = "") -> Roast:
 
 
 @transaction.atomic
-def update(roast: Roast, card: RoastCard, *, why: str = "") -> Roast:
+def update(roast: Roast, card: RoastCard, *, why: str = "", seen: str = "") -> Roast:
     """Fill in what was empty; change a figure that stands only for a reason."""
     locked = lock(roast)
+    check_seen(locked, seen)
     now = fields_of(locked)
     changes = {name: value for name, value in _columns(card).items() if now[name] != value}
     reason = texts.line(why, "why", LONGEST_WHY)

@@ -38,8 +38,10 @@ def add(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def course(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     row = selectors.course(public_id)
-    form = CourseForm(typed(request), initial=initial_of_course(row))
-    if attempt(form, lambda: services.update(row, form.card(), why=form.cleaned_data["why"])):
+    form = CourseForm(typed(request), initial=initial_of_course(row), record=row)
+    if attempt(
+        form, lambda: services.update(row, form.card(), why=form.cleaned_data["why"], seen=form.stamp)
+    ):
         messages.success(request, "Saved.")
         return redirect("roasts:courses")
     return _form_page(request, form, row)

@@ -87,8 +87,10 @@ def on_paper(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
 def edit(request: HttpRequest, public_id: uuid.UUID) -> HttpResponse:
     """Fill in a roast, or change what stands, for a reason."""
     row = selectors.one(public_id)
-    form = EditForm(typed(request), initial=_initial(row))
-    if attempt(form, lambda: services.update(row, _card(form), why=form.cleaned_data["why"])):
+    form = EditForm(typed(request), initial=_initial(row), record=row)
+    if attempt(
+        form, lambda: services.update(row, _card(form), why=form.cleaned_data["why"], seen=form.stamp)
+    ):
         return redirect("roasts:roast", public_id=public_id)
     status = UNPROCESSABLE if form.errors else None
     return render(request, "roasts/edit.html", {"form": form, "roast": row}, status=status)
