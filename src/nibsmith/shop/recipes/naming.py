@@ -13,6 +13,7 @@ from nibsmith.science.errors import InputError
 from nibsmith.science.quantities import Thing
 from nibsmith.shop.common.texts import folded, same_name
 from nibsmith.shop.recipes.models import Recipe, RecipeVersion
+from nibsmith.shop.recipes.selectors import namesakes
 from nibsmith.shop.stock.selectors import Choice, choices, is_own
 
 RECIPE = "recipe:"
@@ -23,10 +24,14 @@ _ALIKE = 0.6  # how alike a near name must be, 1 being the same
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """What words can mean: a reference (an ingredient key, or ``recipe:`` and an id) and its name."""
+    """What words can mean: a reference (an ingredient key, or ``recipe:`` and an id) and its name.
+
+    ``which`` says which of the recipes that share the name it is.
+    """
 
     ref: str
     name: str
+    which: str = ""
 
     @property
     def is_recipe(self) -> bool:
@@ -36,7 +41,7 @@ class Named:
     def whose(self) -> str:
         """In words what tells it from another thing of the same name."""
         if self.is_recipe:
-            return "your recipe"
+            return f"your recipe, {self.which}" if self.which else "your recipe"
         return "yours" if is_own(self.ref) else "packaged"
 
 
@@ -70,9 +75,13 @@ class Names:
 
     def all(self) -> list[Named]:
         """List every name for the picker, recipes last."""
+        alike = namesakes(self.recipes)
         return [
             *(Named(choice.key, choice.name) for choice in self.by_ref.values()),
-            *(Named(f"{RECIPE}{recipe.public_id}", recipe.name) for recipe in self.recipes),
+            *(
+                Named(f"{RECIPE}{recipe.public_id}", recipe.name, alike.get(recipe.pk, ""))
+                for recipe in self.recipes
+            ),
         ]
 
     def find(self, words: str, chosen: str = "") -> Named:

@@ -161,6 +161,7 @@ def _context(version: RecipeVersion, opened: Opened, shown: Shown) -> dict[str, 
     return {
         "version": version,
         "seen": stamp(version),
+        "which_of_its_name": selectors.which_of_its_name(version.recipe),
         "page_name": new_page(),
         "changed_since": joined(changed_since(version)),
         "shown": shown,
