@@ -39,7 +39,7 @@ SHOWN = (
 
 def main(words: list[str]) -> int:
     """Take all pictures, or those of the README."""
-    if len(words) != 1:
+    if len(words) != 1 or (words[0].startswith("-") and words[0] != "--readme"):
         sys.stderr.write(__doc__ or "")
         return 2
     with workshop() as (base, pages), browser() as chromium:
