@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from nibsmith.answers.answer import Verdict
-from nibsmith.answers.fold_in import FoldInAsked, fold_in
-from nibsmith.science.errors import InputError
-from nibsmith.science.mixture import Kind, ingredient, own_ingredient
+from nibsmith.answers.fold_in import FoldInAsked, fold_in, into
+from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.mixture import Form, Kind, Recipe, ingredient, own_ingredient, part
 from nibsmith.science.temper import Chocolate, FoldIn, coolest_fold_in, mixed_celsius
 
 NUTS = FoldInAsked(1760.0, 240.0, ingredient("hazelnut_dry_roasted"))
@@ -151,12 +151,12 @@ def test_they_are_warmed_only_to_more_and_cooled_only_to_less_than_they_are(
     assert len(answer.remedies) <= (answer.verdict is not Verdict.GOOD)
 
 
-@pytest.mark.parametrize("celsius", [-60.0, 300.0])
-def test_outside_the_equations_of_heat_capacity_it_is_unknown(celsius: float) -> None:
+@pytest.mark.parametrize(("celsius", "verdict"), [(-60.0, Verdict.UNKNOWN), (300.0, Verdict.WATCH)])
+def test_outside_the_equations_of_heat_capacity_no_mixture_is_told(celsius: float, verdict: Verdict) -> None:
     answer = fold_in(replace(NUTS, celsius=celsius))
 
-    assert answer.verdict is Verdict.UNKNOWN
-    assert "limit -40 to 150 °C" in answer.sentence
+    assert (answer.verdict, answer.figure) == (verdict, None)
+    assert "limit −40 to 150 °C" in answer.sentence
 
 
 def test_the_range_is_where_a_plain_sample_lies_and_says_what_widens_it() -> None:
@@ -176,3 +176,32 @@ def test_what_was_measured_widens_it_less_than_what_was_taken_as_usual() -> None
     said, usual = fold_in(replace(NUTS, celsius=20.0)), fold_in(NUTS)
 
     assert said.high - said.low < usual.high - usual.low  # type: ignore[operator]
+
+
+def test_what_is_not_known_and_hot_is_told_to_melt_seeds_all_the_same() -> None:
+    own = own_ingredient("Nut brittle", Kind.OTHER_FOOD, {})
+    hot, cool = (fold_in(FoldInAsked(1000.0, 100.0, own, celsius=celsius)) for celsius in (60.0, 25.0))
+
+    assert (hot.verdict, hot.word) == (Verdict.WATCH, "Too warm to fold in.")
+    assert "melts the seeds around it" in hot.sentence
+    assert cool.verdict is Verdict.UNKNOWN
+    assert hot.figure is None
+
+
+def test_the_program_of_a_recipe_is_that_of_its_mass() -> None:
+    milk = Recipe(
+        "m",
+        Form.BAR,
+        (
+            part("cocoa_butter", 25.0),
+            part("cocoa_mass", 15.0),
+            part("milk_powder_whole", 20.0),
+            part("sugar_granulated", 40.0),
+        ),
+    )
+    asked = into(milk, FoldInAsked(1000.0, 100.0, ingredient("hazelnut_dry_roasted")))
+
+    assert asked.chocolate is Chocolate.MILK
+    assert asked.at_celsius == pytest.approx(29.5)
+    with pytest.raises(OutOfRange):
+        into(Recipe("s", Form.BAR, (part("coconut_oil", 9.0), part("cocoa_butter", 1.0))), asked)

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from nibsmith.answers._setting import setting_of
 from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Answer, Citation, Detail, Remedy, Verdict
 from nibsmith.answers.wording import degrees, degrees_span, grams, thing
 from nibsmith.science.errors import OutOfRange, UnknownFigure
-from nibsmith.science.mixture import Ingredient, Span
+from nibsmith.science.mixture import Ingredient, Recipe, Span
 from nibsmith.science.numerics import (
     Array,
     Distribution,
@@ -41,6 +42,7 @@ NARROWED = {
     "from_celsius": ("the temperature of what is folded in", "put the probe among it"),
     "capacity": ("the heat it takes up", "read the bowl after a tenth of it is in"),
 }
+TOO_WARM = "Too warm to fold in."
 _ANEW = "and has to be tempered anew"
 _FOUR_IN_FIVE = (10 / 100, 90 / 100)
 _TRIES = 4
@@ -79,6 +81,36 @@ class FoldInAsked:
         return self.temper.work_celsius.value if self.mass_celsius is None else self.mass_celsius
 
 
+def into(recipe: Recipe, asked: FoldInAsked) -> FoldInAsked:
+    """Return the same with the kind and the program of a recipe's mass.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        The recipe, nested recipes opened up; its fold-ins do not count.
+    asked : FoldInAsked
+        What is folded in.
+
+    Returns
+    -------
+    FoldInAsked
+        Its program shifted where the mass is dark and holds other fat.
+
+    Raises
+    ------
+    InputError
+        If nothing goes into the machine.
+    UnknownFigure
+        If the kind of chocolate cannot be told.
+    OutOfRange
+        If too little of the fat is cocoa butter for a program.
+    """
+    setting = setting_of(recipe)
+    if setting.program is None:
+        raise OutOfRange("Too little of the fat is cocoa butter for a temper program", field="fat")
+    return replace(asked, chocolate=setting.chocolate, program=setting.program)
+
+
 def fold_in(asked: FoldInAsked) -> Answer:
     """Answer what a fold-in does to the temperature of a tempered mass.
 
@@ -92,7 +124,8 @@ def fold_in(asked: FoldInAsked) -> Answer:
     Answer
         The figure is the temperature of the whole, with the ends between which four draws in five lie [°C].
         Good: it can still be worked; stop: it falls under the temperature to which a mass is cooled for
-        tempering, or gets so warm that its seeds melt.
+        tempering, or gets so warm that its seeds melt. Unknown where it cannot be worked out; what melts the
+        seeds around it is told all the same.
 
     Raises
     ------
@@ -109,7 +142,7 @@ def fold_in(asked: FoldInAsked) -> Answer:
     try:
         mixed, span = _mixed(asked), _range(asked)
     except (UnknownFigure, OutOfRange) as error:
-        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", str(error))
+        return _untold(asked, str(error))
     how = _judged(asked, mixed)
     return Answer(
         question=QUESTION,
@@ -136,6 +169,18 @@ class _Judged:
     verdict: Verdict
     word: str
     why: str = ""
+
+
+def _untold(asked: FoldInAsked, why: str) -> Answer:
+    """What can be said where the mixture cannot be worked out."""
+    if asked.from_celsius <= _seeds_to(asked):
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", why)
+    warm = f"They are at {degrees(asked.from_celsius)}. {_melts(asked)}"
+    return Answer(QUESTION, TITLE, Verdict.WATCH, TOO_WARM, f"{warm} How far they warm the whole: {why}")
+
+
+def _melts(asked: FoldInAsked) -> str:
+    return f"What is over {degrees(_seeds_to(asked))} melts the seeds around it."
 
 
 def _sentence(asked: FoldInAsked, mixed: float, span: Span) -> str:
@@ -202,11 +247,11 @@ def _judged(asked: FoldInAsked, mixed: float) -> _Judged:
     if mixed < temper.cool_celsius.low:
         why = f"Under {degrees(temper.cool_celsius.low)} it sets around them, part of it in low forms."
         return _Judged(Verdict.STOP, "Far too cold.", why)
-    if mixed > _warmest(asked):
-        return _Judged(Verdict.WATCH, "Warmer than it is worked.", f"It is worked at {work}.")
+    warmed = f"It is worked at {work}." if mixed > _warmest(asked) else ""
     if asked.from_celsius > most:
-        why = f"What is over {degrees(most)} melts the seeds around it."
-        return _Judged(Verdict.WATCH, "Too warm to fold in.", why)
+        return _Judged(Verdict.WATCH, TOO_WARM, f"{warmed} {_melts(asked)}".lstrip())
+    if warmed:
+        return _Judged(Verdict.WATCH, "Warmer than it is worked.", warmed)
     if mixed < temper.work_celsius.low:
         return _Judged(Verdict.WATCH, "It cools the mass.", f"It is worked at {work}.")
     return _Judged(Verdict.GOOD, "Warm enough.")

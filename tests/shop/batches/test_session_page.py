@@ -346,3 +346,45 @@ def test_a_page_takes_few_queries(
 
     with django_assert_max_num_queries(35):
         client.get(address(session))
+
+
+@pytest.mark.parametrize(
+    ("celsius", "remark"),
+    [
+        ("60", "Too warm to fold in. 60 g of hazelnuts at 60 °C (140 °F) bring 900 g from 31.5 °C"),
+        ("31", ""),
+        ("4", "It cools the mass. 60 g of hazelnuts at 4 °C (39.2 °F) bring 900 g from 31.5 °C"),
+        ("", ""),
+    ],
+)
+def test_fold_ins_too_warm_or_cold_are_minded_as_the_tool_does(
+    client: Client, session: Session, part: dict[str, PlannedPart], celsius: str, remark: str
+) -> None:
+    named = f"part-{part['hazelnut'].pk}"
+    send(client, session, "fold-ins", **{named: "60", "celsius": celsius})
+    assert FoldIn.objects.count() == 1
+    body = read(client.get(address(session)))
+    folded = body[body.index('id="fold-ins"') : body.index('id="curve"')]
+
+    assert ('class="remark"' in folded) == bool(remark)
+    assert remark in folded
+    if celsius == "60":
+        # [chocolate-academy-tempering], dark: never above 34.5 °C once tempered.
+        assert "What is over 34.5 °C (94.1 °F) melts the seeds around it." in folded
+
+
+def test_a_mass_left_untempered_has_no_seeds_to_melt(
+    client: Client, session: Session, part: dict[str, PlannedPart]
+) -> None:
+    client.post(address(session), {"taken_g": "900", "method": "none"})
+    send(client, session, "fold-ins", **{f"part-{part['hazelnut'].pk}": "60", "celsius": "60"})
+    body = read(client.get(address(session)))
+
+    assert "melts the seeds" not in body
+
+
+def test_something_else_that_is_folded_in_hot_is_minded_too(client: Client, session: Session) -> None:
+    send(client, session, "other", name="almond", weighed_g="60", celsius="60", pick="almond_dry_roasted")
+    body = read(client.get(address(session)))
+
+    assert "Too warm to fold in." in body

@@ -21,6 +21,7 @@ from nibsmith.science.mixture import Recipe
 from nibsmith.science.quantities import round_half_up
 from nibsmith.shop.batches.as_made import context_of, recipe_of
 from nibsmith.shop.batches.cooling import asked_of, cooling_of, lowering_of
+from nibsmith.shop.batches.folding import remarks_on
 from nibsmith.shop.batches.models import Curve, PlannedPart, Session
 from nibsmith.shop.batches.planning import opened_on
 from nibsmith.shop.batches.selectors import Diary, ToldSession
@@ -74,12 +75,13 @@ def show_session(
     cold = bool(cold and session.fridge and here.process is not None)
     if cold and here.process is not None:
         here = replace(here, process=replace(here.process, cooling=cooling_of(session)))
+    remarks = remarks_on(mine.fold_ins, session, recipe, settings)
     return ShownSessionPage(
         taken=mass(session.taken_g, settings),
         told=tuple(_told(session, settings)),
         answers=None if recipe is None else show_answers((snap(recipe, here),), settings),
         fold_ins=tuple(_fold_ins(diary, session, recipe, settings)),
-        entries=tuple(show_entry(row, settings) for row in mine.fold_ins),
+        entries=tuple(show_entry(row, settings, remarks.get(row.pk, "")) for row in mine.fold_ins),
         curves=tuple(_curve(curve, diary, session, settings) for curve in mine.curves),
         mass=_mass(mine, settings),
         bar=_bar(recipe, here, settings) if cold and recipe is not None else None,
