@@ -454,6 +454,15 @@ def test_the_loss_is_split_and_what_nobody_measured_is_named() -> None:
     assert not any("Not measured" in reason for reason in roasted(record(SHORT, weighing=measured)).reasons)
 
 
+def test_a_rest_below_nothing_has_a_true_minus_sign() -> None:
+    measured = Weighing(1000.0, 990.0, Span.exactly(0.07), Span.exactly(0.02))
+    answer = roasted(record(SHORT, weighing=measured))
+    told = [*answer.reasons, *(cell for one in answer.details for row in one.rows for cell in row)]
+
+    assert any("the rest −4.0" in one for one in told)
+    assert not any(re.search(r"(?<![\w.])-\d", one) for one in told)
+
+
 @pytest.mark.parametrize(
     ("end_g", "measured", "words"),
     [

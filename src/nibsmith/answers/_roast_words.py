@@ -14,7 +14,7 @@ from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.roast_log import clock
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, degrees_span, joined
 from nibsmith.science.mixture import Span
-from nibsmith.science.quantities import round_half_up
+from nibsmith.science.quantities.shown import format_number
 from nibsmith.science.roast import (
     BeanCore,
     Cannot,
@@ -300,10 +300,10 @@ def _percent(share: float) -> str:
 
 def _span(span: Span) -> str:
     low, value, high = (_tenth(share) for share in (span.low, span.value, span.high))
-    return f"{value}{NO_BREAK}%" if low == high else f"{value}{NO_BREAK}% ({low}{RANGE}{high})"
+    between = " to " if span.low < 0 else RANGE  # a dash beside a minus sign is hard to read
+    return f"{value}{NO_BREAK}%" if low == high else f"{value}{NO_BREAK}% ({low}{between}{high})"
 
 
 def _tenth(share: float) -> str:
-    """A share in percent to a tenth, half up as the pages write it, with no sign before nothing."""
-    percent = round_half_up(_PERCENT * share)
-    return str(abs(percent) if percent == 0 else percent)
+    """A share in percent to a tenth, as the pages write it."""
+    return format_number(_PERCENT * share)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Scale, format_mass
+from nibsmith.science.quantities.formats import TENTH
 from nibsmith.science.quantities.shown import format_celsius, format_number, tenths_of
 
 NO_BREAK = "\u00a0"
@@ -137,10 +138,10 @@ def step_of_unit(unit: str) -> Decimal | None:
 
     Examples
     --------
-    >>> step_of_unit("min"), step_of_unit("g")
-    (Decimal('1'), None)
+    >>> step_of_unit("min"), step_of_unit("°C"), step_of_unit("g")
+    (Decimal('1'), Decimal('0.1'), None)
     """
-    return Decimal(1) if unit == "min" else None
+    return {"min": Decimal(1), "°C": TENTH}.get(unit)
 
 
 def minutes(time_min: float) -> str:

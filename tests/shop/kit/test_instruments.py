@@ -108,7 +108,7 @@ def test_a_probe_is_added_with_what_a_check_found_and_shown_so(client: Client) -
     # A difference of 1.4 °F is 1.4 / 1.8 = 0.78 K.
     assert (probe.offset_k, probe.uncertainty_k) == (Decimal("-0.8"), Decimal("1.5"))
     body = text(client, reverse("kit:probes"))
-    assert "-0.8 K" in body
+    assert "−0.8 K" in body
     assert "± 1.5 K" in body
 
 
@@ -117,6 +117,19 @@ def test_a_probe_nobody_has_checked_is_not_taken_for_a_true_one(client: Client) 
 
     assert Probe.objects.get().uncertainty_k is None
     assert "not checked" in text(client, reverse("kit:probes"))
+
+
+def test_a_fridge_with_a_figure_of_its_own_does_not_say_how_its_air_moves(client: Client) -> None:
+    fridge = instruments.create_fridge(LARDER)
+    assert "still, as in most fridges" in text(client, reverse("kit:fridges"))
+
+    instruments.update_fridge(fridge, replace(LARDER, air_h=Decimal(12)))
+    told = text(client, reverse("kit:fridges"))
+    assert "still" not in told
+    assert "by your own figure" in told
+    assert "Counts only without a figure of your own below." in text(
+        client, reverse("kit:fridge", args=[fridge.ref])
+    )
 
 
 def test_a_fridge_is_added_in_fahrenheit_where_the_workshop_works_in_it(client: Client) -> None:

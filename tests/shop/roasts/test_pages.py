@@ -25,6 +25,7 @@ from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.models import Probe
 from nibsmith.shop.roasts.models import Course, Readings, Roast
+from nibsmith.shop.roasts.selectors import MOST_COMPARED
 from nibsmith.shop.roasts.services.courses import CourseCard, create
 from nibsmith.shop.roasts.services.readings import Sent, add_readings
 from nibsmith.shop.roasts.services.roasts import RoastCard, write_down
@@ -487,6 +488,23 @@ def test_the_inside_of_a_bean_is_worked_out_on_request_as_a_picture(
     body = plain(shown(roast, "?inside=yes"))
     assert "inside the beans, worked out" in body
     assert "Cannot tell." in body
+
+
+def test_what_is_missing_to_compare_is_said(client: Client, card: RoastCard) -> None:
+    url = reverse("roasts:compare")
+    rows = [write_down(card) for _ in range(MOST_COMPARED + 1)]
+    ids = [f"roast={row.public_id}" for row in rows]
+
+    def told(*chosen: str) -> list[str]:
+        body = plain(client.get(f"{url}?{'&'.join(chosen)}"))
+        return re.findall(r"Only roast .*?with\.|None is chosen.*?least\.|\d+ of those .*?compared\.", body)
+
+    assert told() == []
+    assert told("beside=yes") == ["None is chosen that is here: choose two at least."]
+    assert told(f"roast={uuid.uuid4()}") == ["None is chosen that is here: choose two at least."]
+    assert told(ids[0]) == ["Only roast 1, Marsh Farm, is chosen: choose another to compare it with."]
+    assert told(*ids[:2]) == []
+    assert told(*ids) == ["1 of those that you chose is not compared."]
 
 
 def test_roasts_are_compared_and_what_differs_has_its_own_picture(client: Client, card: RoastCard) -> None:

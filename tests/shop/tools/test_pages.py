@@ -290,7 +290,9 @@ def test_a_fridge_of_the_maker_counts_with_its_own_temperature_and_air(client: C
     body = send(client, "cooling", EXAMPLES["cooling"].typed | {"fridge": larder.ref})
     text = re.sub(r"\s+", " ", body).replace("\xa0", " ")
 
-    assert "in “Larder”, still air" not in usual
-    assert "at 7 °C (44.6 °F) in “Larder”, still air" in text
+    assert "by your own figure" not in usual
+    assert "at 7 °C (44.6 °F) in “Larder”, its air by your own figure" in text
+    answered = text[text.index('id="result"') :]
+    assert "still air" not in answered
     assert "The air of “Larder” takes up 24 W/(m² K), your own figure." in text
     assert "Choose one of the list." in refusal(send(client, "cooling", {"fridge": "kiwi"}), "fridge")

@@ -36,6 +36,7 @@ from nibsmith.science.quantities import (
     parse_temperature,
     parse_temperature_difference,
 )
+from nibsmith.science.quantities.shown import format_number
 from nibsmith.science.roast import (
     Band,
     BeanCore,
@@ -358,7 +359,7 @@ def _compared(found: Comparison, probes: Sequence[str]) -> Iterator[str]:
     if found.apart is not None:
         warmer = "warmer" if found.furthest_k > 0 else "cooler"
         yield from wrapped(
-            f"The other was at most {abs(found.furthest_k):.1f} K {warmer}, at "
+            f"The other was at most {format_number(abs(found.furthest_k))} K {warmer}, at "
             f"{clock(round(found.furthest_s))}."
         )
 
@@ -366,17 +367,18 @@ def _compared(found: Comparison, probes: Sequence[str]) -> Iterator[str]:
 def _shown(value: float | None, unit: str) -> str:
     if value is None:
         return "never"
-    return clock(float(round(value))) if unit == "s" else f"{value:.1f} {unit}"
+    return clock(float(round(value))) if unit == "s" else f"{format_number(value)} {unit}"
 
 
 def _kept(kept: Kept) -> Iterator[str]:
     yield ""
     yield "Against the wanted course"
+    sign = "+" if kept.furthest_k > 0 else ""
     rows = [
         ("within the band", f"{100 * kept.inside:.0f} %"),
         ("too hot", f"{100 * kept.too_hot:.0f} %"),
         ("too cool", f"{100 * kept.too_cool:.0f} %"),
-        ("furthest off", f"{kept.furthest_k:+.1f} K at {clock(round(kept.furthest_s))}"),
+        ("furthest off", f"{sign}{format_number(kept.furthest_k)} K at {clock(round(kept.furthest_s))}"),
         ("left it first", "never" if kept.first_out_s is None else clock(round(kept.first_out_s))),
     ]
     yield from columns(rows, "<>")

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.ask import ESTIMATED, ORDER
+from nibsmith.answers.wording import step_of_unit
 from nibsmith.science.money import currencies
 from nibsmith.shop.common.figures import rounded
 from nibsmith.shop.common.said import said, said_in, unbroken, with_ounces
@@ -175,11 +176,11 @@ def _range(answer: Answer, settings: WorkshopSettings) -> str:
 
 
 def figure_text(value: float, unit: str, settings: WorkshopSettings) -> str:
-    """Write an estimate to three digits, an amount of money to the smallest coin of its currency."""
+    """Write an estimate as its unit is always said, else to three digits; money to its smallest coin."""
     if is_money(unit):
         coin = currencies().get(unit[:_CURRENCY_LETTERS])
         return rounded(value, CENT if coin is None else coin.smallest, settings.decimal_sign)
-    return rounded(value, step_of(value), settings.decimal_sign)
+    return rounded(value, step_of_unit(unit) or step_of(value), settings.decimal_sign)
 
 
 def is_money(unit: str) -> bool:

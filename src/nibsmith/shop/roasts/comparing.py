@@ -60,6 +60,32 @@ def compare(several: Sequence[Told], settings: WorkshopSettings) -> ShownCompari
     )
 
 
+def lacking(several: Sequence[Told], asked: int) -> str:
+    """Say what is missing to compare what was chosen, or what is left out of it; nothing where all is there.
+
+    Parameters
+    ----------
+    several : sequence of Told
+        The roasts that were found, as many as are compared.
+    asked : int
+        How many were chosen.
+
+    Returns
+    -------
+    str
+        One sentence, or an empty text.
+    """
+    if not several:
+        return "None is chosen that is here: choose two at least."
+    if len(several) == 1:
+        one = several[0].roast
+        return f"Only roast {one.number}, {one.beans}, is chosen: choose another to compare it with."
+    left = asked - len(several)
+    if left:
+        return f"{left} of those that you chose {'is' if left == 1 else 'are'} not compared."
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class _Beside:
     """The probe that stands for a roast, and its course while the beans were in."""

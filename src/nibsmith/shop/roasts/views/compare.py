@@ -12,14 +12,16 @@ from django.views.decorators.http import require_safe
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.roasts import selectors
 from nibsmith.shop.roasts.comparing import compare as compare_roasts
+from nibsmith.shop.roasts.comparing import lacking
 
 
 @require_safe
 def compare(request: HttpRequest) -> HttpResponse:
     """Compare the roasts that are chosen, the first with each of the others."""
-    chosen = list(dict.fromkeys(_ids(request.GET.getlist("roast"))))[: selectors.MOST_COMPARED]
-    several = selectors.several(chosen)
+    asked = list(dict.fromkeys(_ids(request.GET.getlist("roast"))))
+    several = selectors.several(asked[: selectors.MOST_COMPARED])
     context = {
+        "lacking": lacking(several, len(asked)) if request.GET else "",
         "listed": selectors.listed(),
         "chosen": {told.roast.public_id for told in several},
         "most": selectors.MOST_COMPARED,
