@@ -6,8 +6,6 @@ from dataclasses import asdict, dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from django.db import transaction
-
 from nibsmith.science.errors import InputError
 from nibsmith.shop.common import amounts, texts
 from nibsmith.shop.kit.keeping import add, change
@@ -40,7 +38,6 @@ class ProbeCard:
     note: str = ""
 
 
-@transaction.atomic
 def create_fridge(card: FridgeCard, *, why: str = "") -> Fridge:
     """Store a new fridge."""
     return add(Fridge(**_fridge_columns(card)), why=why)
@@ -51,7 +48,6 @@ def update_fridge(row: Fridge, card: FridgeCard, *, why: str = "", seen: str = "
     return change(row, _fridge_columns(card), why, seen)
 
 
-@transaction.atomic
 def create_probe(card: ProbeCard, *, why: str = "") -> Probe:
     """Store a new probe."""
     return add(Probe(**_probe_columns(card)), why=why)

@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from nibsmith.shop.common.base import Record
+from nibsmith.shop.common.once_named import mark_field, once_in_lists
 
 OWN = "own:"
 CUP = "cup"  # stands in place of a kit for cooling curves: they depend on the cup, not on the grinder
@@ -19,6 +20,7 @@ class OwnKit(Record):
     """
 
     name = models.CharField("name", max_length=120)
+    name_mark = mark_field()
     based_on = models.CharField("a kind of", max_length=40)
     charge_min_g = models.DecimalField("smallest charge", max_digits=9, decimal_places=2, null=True)
     charge_max_g = models.DecimalField("largest charge", max_digits=9, decimal_places=2, null=True)
@@ -33,6 +35,7 @@ class OwnKit(Record):
         ordering = ("name", "pk")
         constraints = (
             models.CheckConstraint(condition=~Q(name=""), name="own_kit_has_a_name"),
+            once_in_lists("own_kit_of_its_name"),
             models.CheckConstraint(
                 condition=Q(charge_min_g__isnull=True)
                 | Q(charge_max_g__isnull=True)
@@ -61,6 +64,7 @@ class Mould(Record):
     """A mould: what one cavity holds, and how many cavities it has."""
 
     name = models.CharField("name", max_length=120)
+    name_mark = mark_field()
     cavity_g = models.DecimalField("one cavity", max_digits=8, decimal_places=3)
     cavities = models.PositiveSmallIntegerField("cavities", default=1)
     note = models.TextField("note", blank=True, max_length=2000)
@@ -70,6 +74,7 @@ class Mould(Record):
         ordering = ("name", "pk")
         constraints = (
             models.CheckConstraint(condition=~Q(name=""), name="mould_has_a_name"),
+            once_in_lists("mould_of_its_name"),
             models.CheckConstraint(condition=Q(cavity_g__gt=0), name="mould_cavity_holds_something"),
             models.CheckConstraint(condition=Q(cavities__gte=1), name="mould_has_a_cavity"),
         )
@@ -99,6 +104,7 @@ class Fridge(Record):
     """
 
     name = models.CharField("name", max_length=120)
+    name_mark = mark_field()
     celsius = models.DecimalField("temperature", max_digits=4, decimal_places=1)
     air = models.CharField("air", max_length=6, choices=Air.choices, default=Air.STILL)
     air_h = models.DecimalField("heat taken up", max_digits=5, decimal_places=1, null=True)
@@ -109,6 +115,7 @@ class Fridge(Record):
         ordering = ("name", "pk")
         constraints = (
             models.CheckConstraint(condition=~Q(name=""), name="fridge_has_a_name"),
+            once_in_lists("fridge_of_its_name"),
             models.CheckConstraint(condition=Q(air__in=Air.values), name="fridge_air"),
             models.CheckConstraint(
                 condition=Q(air_h__isnull=True) | Q(air_h__gt=0), name="fridge_air_takes_up_heat"
@@ -141,6 +148,7 @@ class Probe(Record):
     """
 
     name = models.CharField("name", max_length=120)
+    name_mark = mark_field()
     measures = models.CharField("measures", max_length=7, choices=Measures.choices)
     offset_k = models.DecimalField("added to what it reads", max_digits=4, decimal_places=1, default=0)
     uncertainty_k = models.DecimalField("good to", max_digits=4, decimal_places=1, null=True)
@@ -151,6 +159,7 @@ class Probe(Record):
         ordering = ("name", "pk")
         constraints = (
             models.CheckConstraint(condition=~Q(name=""), name="probe_has_a_name"),
+            once_in_lists("probe_of_its_name"),
             models.CheckConstraint(condition=Q(measures__in=Measures.values), name="probe_measures"),
             models.CheckConstraint(
                 condition=Q(uncertainty_k__isnull=True) | Q(uncertainty_k__gte=0),

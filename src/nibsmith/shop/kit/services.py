@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from django.db import transaction
-
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import check_residue, kit
 from nibsmith.shop.common import amounts, texts
@@ -46,13 +44,11 @@ class MouldCard:
     note: str = ""
 
 
-@transaction.atomic
 def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
     """Store a new machine."""
     return add(OwnKit(**_kit_columns(card)), why=why)
 
 
-@transaction.atomic
 def update_kit(row: OwnKit, card: KitCard, *, why: str = "", seen: str = "") -> OwnKit:
     """Store what is different about a machine."""
     return change(row, _kit_columns(card), why, seen)
@@ -63,13 +59,11 @@ def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:
     return retire(row, why=why)
 
 
-@transaction.atomic
 def create_mould(card: MouldCard, *, why: str = "") -> Mould:
     """Store a new mould."""
     return add(Mould(**_mould_columns(card)), why=why)
 
 
-@transaction.atomic
 def update_mould(row: Mould, card: MouldCard, *, why: str = "", seen: str = "") -> Mould:
     """Store what is different about a mould."""
     return change(row, _mould_columns(card), why, seen)

@@ -147,7 +147,11 @@ def _keep(version: RecipeVersion) -> None:
 
 
 def _latest(version: RecipeVersion) -> RecipeVersion:
-    """Lock the newest version of the recipe: only that is ever edited."""
+    """Lock the newest version of the recipe: only that is ever edited.
+
+    The recipe is locked before it is looked up: who waits for it then finds what the other made meanwhile.
+    """
+    Recipe.objects.select_for_update().get(pk=version.recipe_id)
     return _locked().filter(recipe_id=version.recipe_id).order_by("-number")[:1].get()
 
 

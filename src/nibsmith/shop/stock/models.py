@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from nibsmith.shop.common.base import Record
+from nibsmith.shop.common.once_named import mark_field, once_in_lists
 
 OWN = "own:"
 
@@ -19,6 +20,7 @@ class OwnIngredient(Record):
     """
 
     name = models.CharField("name", max_length=120)
+    name_mark = mark_field()
     kind = models.CharField("kind", max_length=20)
     stage = models.CharField("stage", max_length=20)
     grind = models.CharField("grind", max_length=20)
@@ -41,6 +43,7 @@ class OwnIngredient(Record):
         ordering = ("name", "pk")
         constraints = (
             models.CheckConstraint(condition=~Q(name=""), name="own_ingredient_has_a_name"),
+            once_in_lists("own_ingredient_of_its_name"),
             models.CheckConstraint(
                 condition=Q(price_per_kg__isnull=True) | Q(price_per_kg__gte=0),
                 name="own_ingredient_price_not_negative",

@@ -12,8 +12,9 @@ from django.utils import timezone
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Ingredient, at_fat, ingredient
 from nibsmith.shop.common import amounts, texts
-from nibsmith.shop.common.history.meanwhile import check_seen
+from nibsmith.shop.common.history.meanwhile import NONE, check_seen
 from nibsmith.shop.common.history.services import save_changes, save_new
+from nibsmith.shop.common.once_named import looked_up_again
 from nibsmith.shop.stock.models import IngredientFacts, OwnIngredient
 from nibsmith.shop.stock.sheets import Sheet, science_of
 from nibsmith.shop.stock.words import TRAITS, allergen_words
@@ -31,24 +32,25 @@ class Facts:
     note: str = ""
 
 
-@transaction.atomic
 def create_ingredient(sheet: Sheet, *, why: str = "") -> OwnIngredient:
-    """Store a new own ingredient; refuse the name of another one."""
+    """Store a new own ingredient, in one transaction; refuse the name of another one."""
     row = OwnIngredient(**_columns(_checked(sheet)))
-    _check_name_is_free(row.name)
-    save_new("stock.ingredient_added", row, why=why)
+    with looked_up_again(lambda: _check_name_is_free(row)):
+        _check_name_is_free(row)
+        save_new("stock.ingredient_added", row, why=why)
     return row
 
 
-@transaction.atomic
 def update_ingredient(row: OwnIngredient, sheet: Sheet, *, why: str = "", seen: str = "") -> OwnIngredient:
     """Store what a sheet says differently; ``seen`` is the stamp of the record as its form was shown."""
-    locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
-    check_seen(locked, seen)
     columns = _columns(_checked(sheet))
-    if locked.retired_at is None and not texts.same_name(locked.name, columns["name"]):
-        _check_name_is_free(columns["name"])
-    save_changes("stock.ingredient_changed", locked, columns, why=why)
+    name = columns["name"]
+    with looked_up_again(lambda: _check_name_is_free(row, name)):
+        locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
+        check_seen(locked, seen)
+        if locked.retired_at is None and not texts.same_name(locked.name, name):
+            _check_name_is_free(locked, name)
+        save_changes("stock.ingredient_changed", locked, columns, why=why)
     return locked
 
 
@@ -61,33 +63,39 @@ def retire_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient:
     return locked
 
 
-@transaction.atomic
 def bring_back_ingredient(row: OwnIngredient, *, why: str = "") -> OwnIngredient:
     """Offer an ingredient again that was put away; refuse it where its name has gone to another."""
-    locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
-    if locked.retired_at is not None:
-        _check_name_is_free(locked.name)
-    save_changes("stock.ingredient_brought_back", locked, {"retired_at": None}, why=why)
+    with looked_up_again(lambda: _check_name_is_free(row)):
+        locked = OwnIngredient.objects.select_for_update().get(pk=row.pk)
+        if locked.retired_at is not None:
+            _check_name_is_free(locked)
+        save_changes("stock.ingredient_brought_back", locked, {"retired_at": None}, why=why)
     return locked
 
 
-def _check_name_is_free(name: str) -> None:
-    in_lists = OwnIngredient.objects.filter(retired_at=None).values_list("name", flat=True)
-    texts.check_free(name, in_lists, "One of your ingredients")
+def _check_name_is_free(row: OwnIngredient, name: str | None = None) -> None:
+    """Refuse the name of a row, or another one for it, where a different ingredient has it."""
+    others = OwnIngredient.objects.filter(retired_at=None).exclude(pk=row.pk)
+    wanted = row.name if name is None else name
+    texts.check_free(wanted, others.values_list("name", flat=True), "One of your ingredients")
 
 
-@transaction.atomic
 def set_facts(key: str, facts: Facts, *, why: str = "", seen: str = "") -> IngredientFacts:
-    """Store what the maker knows better about a packaged ingredient."""
+    """Store what the maker knows better about a packaged ingredient, in one transaction."""
     columns = _facts_columns(key, facts)
-    row = IngredientFacts.objects.select_for_update().filter(key=key).first()
-    check_seen(row, seen)
-    if row is None:
-        row = IngredientFacts(key=key, **columns)
-        save_new("stock.facts_set", row, why=why)
-    else:
-        save_changes("stock.facts_changed", row, columns, why=why)
+    with looked_up_again(lambda: check_seen(_facts_row(key), seen or NONE)):
+        row = IngredientFacts.objects.select_for_update().filter(key=key).first()
+        check_seen(row, seen)
+        if row is None:
+            row = IngredientFacts(key=key, **columns)
+            save_new("stock.facts_set", row, why=why)
+        else:
+            save_changes("stock.facts_changed", row, columns, why=why)
     return row
+
+
+def _facts_row(key: str) -> IngredientFacts | None:
+    return IngredientFacts.objects.filter(key=key).first()
 
 
 def _facts_columns(key: str, facts: Facts) -> dict[str, Any]:

@@ -9,8 +9,9 @@ from django.db import models
 
 from nibsmith.shop.common import texts
 from nibsmith.shop.common.changelog.services import record
+from nibsmith.shop.common.once_named import MARK, marked
 
-_OWN_BUSINESS = frozenset({"id", "public_id", "created_at", "updated_at", "only"})
+_OWN_BUSINESS = frozenset({"id", "public_id", "created_at", "updated_at", "only", MARK})
 
 
 def fields_of(thing: models.Model) -> dict[str, Any]:
@@ -24,6 +25,7 @@ def fields_of(thing: models.Model) -> dict[str, Any]:
 
 def save_new(what: str, thing: models.Model, *, why: str = "") -> None:
     """Store a new record and say so in the log; the caller has opened the transaction."""
+    marked(thing)
     thing.save(force_insert=True)
     record(what, thing, after=fields_of(thing), why=texts.note(why, "why"))
 
@@ -36,7 +38,7 @@ def save_changes(what: str, thing: models.Model, changes: Mapping[str, Any], *, 
         return False
     for name, value in different.items():
         setattr(thing, name, value)
-    thing.save(update_fields=[*different, "updated_at"])
+    thing.save(update_fields=[*different, *marked(thing), "updated_at"])
     before = {name: now[name] for name in different}
     record(what, thing, before=before, after=different, why=texts.note(why, "why"))
     return True
