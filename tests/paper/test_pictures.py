@@ -97,7 +97,7 @@ def test_a_grinding_shows_each_reading_with_its_reach_and_when_it_is_ready() -> 
     chart = grinding_chart(curve, 5.0)
     (dots,), (ready,) = layers(chart, Dots), layers(chart, Mark)
     assert (list(dots.xs), list(dots.ys), dots.reach) == ([9.0, 24.0], [95.0, 45.0], 5.0)
-    assert ready.words == f"ready at {curve.ready.value:.0f} h"
+    assert ready.words == f"ready at {curve.ready.value:g} h"
     assert ready.y == curve.target_um
 
 

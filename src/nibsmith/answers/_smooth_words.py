@@ -10,6 +10,7 @@ from nibsmith.answers._smooth_grains import Grains
 from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import aim_of, kit_of, micrometres, process_of
+from nibsmith.answers.smooth_ready import hours_figure, hours_words, more_hours, ready_hours
 from nibsmith.answers.wording import NO_BREAK, RANGE, capital, degrees, joined, thing
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.grind import Aim, Feels, GrindFit, WarmUp, feels, told_apart
@@ -56,28 +57,6 @@ def feel_words(grains: Grains, context: Context) -> str:
     return f"{ends}: {found.value}, {finer}."
 
 
-def hours_words(hours: Span) -> str:
-    """Return a time with its range.
-
-    Examples
-    --------
-    >>> hours_words(Span(26.2, 31.0, 38.4)).replace(NO_BREAK, " ")
-    'about 31 h (26–38 h)'
-    >>> hours_words(Span(26.2, 31.0, math.inf)).replace(NO_BREAK, " ")
-    'about 31 h (26 h at the least; it may stall before)'
-    """
-    low, middle, high = (f"{value:.0f}" if value >= 10 else f"{value:.1f}" for value in _three(hours))
-    if hours.high == math.inf:
-        return f"about {middle}{NO_BREAK}h ({low}{NO_BREAK}h at the least; it may stall before)"
-    if low == high:
-        return f"about {middle}{NO_BREAK}h"
-    return f"about {middle}{NO_BREAK}h ({low}{RANGE}{high}{NO_BREAK}h)"
-
-
-def _three(span: Span) -> tuple[float, float, float]:
-    return span.low, span.value, span.high
-
-
 def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iterator[str]:
     """Yield when the size aimed at is reached, or that it is not known."""
     size, fit, whose = f"{grains.limit_um:.0f}{NO_BREAK}µm", grains.fit, _speed_words(context)
@@ -90,16 +69,23 @@ def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iter
         usual = f"{low:g}{RANGE}{high:g}{NO_BREAK}h"
         yield f"Such a kit usually takes {usual}; two readings, and the time is forecast."
     elif fit.readings:
-        ready = fit.hours_to(grains.limit_um)
+        ready = ready_hours(fit, grains.limit_um)
         words = "It came" if grains.hours is not None and ready.value <= grains.hours else "It comes"
-        after = f"after {hours_words(ready)} from the last coarse addition"
-        yield f"{words} to {size} {after}, by your readings."
+        yield f"{words} to {size} {_after_words(ready)}, by your readings."
     elif not grains.sizes.measured:
-        ready = fit.hours_to(grains.limit_um)
-        yield f"It comes to {size} after {hours_words(ready)} from the last coarse addition, {whose}."
+        yield f"It comes to {size} {_after_words(ready_hours(fit, grains.limit_um))}, {whose}."
     elif grains.middle > grains.limit_um:
-        more = hours_words(fit.hours_between(grains.middle, grains.limit_um))
+        more = hours_words(more_hours(fit, grains.middle, grains.limit_um))
         yield f"From there to {size} it takes {more}, {whose}; readings of this batch bring it nearer."
+
+
+def _after_words(ready: Span) -> str:
+    """When it is ready, or, where that may never be, the earliest that it can."""
+    since = "from the last coarse addition"
+    if ready.value == math.inf:
+        least = f"{hours_figure(ready.low)}{NO_BREAK}h"
+        return f"after {least} {since} at the earliest, if it does not stall before"
+    return f"after {hours_words(ready)} {since}"
 
 
 def _rest_words(fit: GrindFit) -> str:
@@ -146,9 +132,12 @@ def _readings_words(grains: Grains) -> Iterator[str]:
     if fit.stalled:
         yield "It no longer falls as it did: see how the grinder is set, and whether it holds too much."
         return
-    if fit.near_floor or min(one.size_um for one in fit.readings) < table["floor_begins"].value:
-        begins = f"{table['floor_begins'].value:.0f}{NO_BREAK}µm"
-        yield f"Under about {begins} readings come near to a kit's floor; the last steps take longest."
+    begins = table["floor_begins"].value
+    if min(one.size_um for one in fit.readings) < begins:
+        under = f"Under about {begins:.0f}{NO_BREAK}µm"
+        yield f"{under} readings come near to a kit's floor; the last steps take longest."
+    elif fit.near_floor:
+        yield "This is near to the finest that such a kit reaches; the last steps take longest."
 
 
 def _coarse_words(recipe: Recipe, grains: Grains, *, said: bool) -> Iterator[str]:

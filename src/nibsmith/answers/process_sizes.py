@@ -124,6 +124,8 @@ def grinding_fit(recipe: Recipe, context: Context) -> GrindFit | None:
     speed = speed_for(in_machine(recipe).mass_g, context)
     if speed is None and len({reading.hours for reading in process.readings}) < 2:
         return None
+    if speed is not None and not process.readings:
+        return _unread(start_size(recipe, context), speed, context)
     return fit_readings(process.readings, start_size(recipe, context), speed, kit_of(context).size_um[0])
 
 

@@ -21,11 +21,12 @@ from nibsmith.answers.process import (
     whole_sugar,
 )
 from nibsmith.answers.process_sizes import grinding_fit
+from nibsmith.answers.smooth_ready import hours_figure, ready_hours
 from nibsmith.answers.wording import NO_BREAK, capital
 from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.grind import feels
 from nibsmith.science.mixture import Recipe, Span
-from nibsmith.science.numerics import Array, quantile
+from nibsmith.science.numerics import Array
 from nibsmith.science.tables import load
 
 QUESTION, TITLE = "smooth", "Will it be smooth?"
@@ -127,14 +128,16 @@ def _remedies(recipe: Recipe, context: Context, grains: Grains, verdict: Verdict
 def _grind_on(recipe: Recipe, context: Context, grains: Grains) -> Iterator[Remedy]:
     if grains.fit is None or grains.hours is None:
         return
-    needed = quantile(grains.fit.hours_for(grains.limit_um), load("flow_uses")["chance_good"].value)
-    if not grains.hours < needed < math.inf:
+    try:
+        hours = ready_hours(grains.fit, grains.limit_um).value
+    except OutOfRange:
         return
-    hours = math.ceil(10 * needed) / 10  # nobody reads more closely
+    if not grains.hours < hours < math.inf:
+        return
     longer = replace(context, process=replace(process_of(context), hours=hours))
     if _good(recipe, longer):
-        more = f"Grind on for {hours - grains.hours:.1f}{NO_BREAK}h more"
-        whole = f"{hours:.1f}{NO_BREAK}h from the last coarse addition"
+        more = f"Grind on for {hours_figure(hours - grains.hours)}{NO_BREAK}h more"
+        whole = f"{hours_figure(hours)}{NO_BREAK}h from the last coarse addition"
         yield Remedy(f"{more}, {whole}, and read it again.", checked=True)
 
 
@@ -157,7 +160,8 @@ class GrindCurve:
     """Sizes over hours for a chart: middle and the ends of four draws in five [µm], readings, and two lines.
 
     Hours count from the last coarse addition [h]. ``target_um`` is what the aim wants, ``floor_um`` the
-    finest that the kit reaches; ``ready`` is when the target is reached, ``None`` where it is not.
+    finest that it comes to; ``ready`` is when it is fine enough, as ``ready_hours`` says it [h], ``None``
+    where it is not.
     """
 
     hours: Array
@@ -197,8 +201,8 @@ def grind_curve(recipe: Recipe, context: Context) -> GrindCurve:
     >>> from nibsmith.science.mixture import Form, part
     >>> bar = Recipe("bar", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_granulated", 300.0)))
     >>> curve = grind_curve(bar, Context(kit=kit("stone")))
-    >>> bool((curve.low <= curve.middle).all()), curve.floor_um
-    (True, 15.0)
+    >>> bool((curve.low <= curve.middle).all()), 15 < curve.floor_um < 30
+    (True, True)
     """
     fit = grinding_fit(recipe, context)
     if fit is None:
@@ -207,7 +211,7 @@ def grind_curve(recipe: Recipe, context: Context) -> GrindCurve:
         )
     target = grains_of(recipe, context).limit_um
     try:
-        ready: Span | None = fit.hours_to(target)
+        ready: Span | None = ready_hours(fit, target)
     except OutOfRange:
         ready = None
     read = [(one.hours, one.size_um) for one in fit.readings]

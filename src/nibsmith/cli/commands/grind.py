@@ -61,7 +61,8 @@ def run(args: argparse.Namespace) -> int:
 def _points(curve: GrindCurve) -> dict[str, object]:
     ready = None
     if curve.ready is not None:
-        ready = {"low": curve.ready.low, "value": curve.ready.value, "high": _known(curve.ready.high)}
+        low, value, high = curve.ready.low, _known(curve.ready.value), _known(curve.ready.high)
+        ready = {"low": low, "value": value, "high": high}
     return {
         "hours": curve.hours.tolist(),
         "size_um": curve.middle.tolist(),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from nibsmith.answers.smooth import GrindCurve
+from nibsmith.answers.smooth_ready import hours_figure, hours_words
+from nibsmith.answers.wording import NO_BREAK
 from nibsmith.paper.chart import Axis, Band, Chart, Count, Dots, Layer, Line, Mark, Rule, Strip
 
 TALLEST = 4  # times the aim: above it the first hours would flatten everything else
@@ -36,7 +38,8 @@ def grinding_chart(curve: GrindCurve, reach_um: float, decimal_sign: str = ".") 
         layers.append(Dots("readings, one by one", curve.reading_hours.tolist(), read, reach=reach_um))
     ready = curve.ready
     if ready is not None and 0 < ready.value <= hours[-1]:
-        layers.append(Mark(ready.value, curve.target_um, f"ready at {ready.value:.0f} h"))
+        words = f"ready at {hours_figure(ready.value)} h".replace(".", decimal_sign)
+        layers.append(Mark(ready.value, curve.target_um, words))
     high = min(float(curve.high.max()), max([TALLEST * curve.target_um, *(size + reach_um for size in read)]))
     strip = Strip("Largest grains, µm", tuple(layers), low=0, high=high)
     axis = Axis("hours since the last coarse addition", low=0, count=Count.HOURS)
@@ -48,8 +51,5 @@ def _says(curve: GrindCurve) -> str:
     words = f"The forecast falls from {start:.0f} µm to {end:.0f} µm in {curve.hours[-1]:.0f} hours."
     if curve.ready is None:
         return f"{words} The aim of {curve.target_um:.0f} µm is not reached."
-    ready = curve.ready
-    reached = f"{words} The aim of {curve.target_um:.0f} µm is reached after about {ready.value:.0f} hours"
-    if ready.high == float("inf"):
-        return f"{reached}, {ready.low:.0f} at the least; it may stall before."
-    return f"{reached}, four in five between {ready.low:.0f} and {ready.high:.0f}."
+    after = hours_words(curve.ready).replace(NO_BREAK, " ")
+    return f"{words} The aim of {curve.target_um:.0f} µm is reached after {after}."

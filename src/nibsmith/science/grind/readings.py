@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.grind.before import known_before
 from nibsmith.science.grind.micrometer import SizeReading
 from nibsmith.science.mixture import Span
 from nibsmith.science.numerics import Array, Posterior, posterior, quantile
@@ -21,17 +22,12 @@ _TAILS = 4
 _TOGETHER = (
     16  # readings whose odds are multiplied before they are rooted; more would pass the largest double
 )
-_REACH = 5  # standard deviations that a prior reaches either way
 _DRAWS = 2_000
-# A start that is known exactly still gets this width in its logarithm, so that the grid has one.
-LEAST_WIDTH_EPSILON = 0.01
 _CLEARLY = 3  # standard deviations
 # How far most of what was fitted may lie from the last reading, in the standard deviations of that.
 _STRAYS = 5 / 2
 _GOLDEN = (math.sqrt(5) - 1) / 2
 _FOUR_IN_FIVE = (10 / 100, 50 / 100, 90 / 100)
-# Sizes at which a kit may stall, in standard deviations from the finest reading, and how many below those.
-_STALLS_NEAR, _STALLS_BELOW = np.arange(-6, 9) / 2, 5
 
 Truths = NDArray[np.bool_]
 Places = NDArray[np.intp]
@@ -65,7 +61,10 @@ class GrindFit:
 
     @property
     def stalled(self) -> bool:
-        """Whether two readings of different hours are alike, above the finest that such a kit reaches."""
+        """Whether two readings of different hours are alike, above the finest that such a kit reaches.
+
+        Each of them more likely than not, by the draws.
+        """
         above = self.floors > self.reach_um
         return len({one.hours for one in self.readings if _most(self._rests(one.hours) & above)}) > 1
 
@@ -76,29 +75,73 @@ class GrindFit:
 
     @property
     def near_floor(self) -> bool:
-        """Whether the finest reading is so near to the floor that little more can be expected."""
+        """Whether the finest reading is near to the finest that such a kit reaches."""
         finest = min((reading.size_um for reading in self.readings), default=math.inf)
-        return finest <= self.floor_um * load("grind")["near_floor"].value
+        return finest <= self.reach_um * load("grind")["near_floor"].value
 
     def sizes_at(self, hours: float) -> Array:
-        """Size after some hours, one value a draw [µm]."""
+        """Return the size after some hours.
+
+        Parameters
+        ----------
+        hours : float
+            Time since the last coarse addition, zero or more [h].
+
+        Returns
+        -------
+        array
+            One value a draw, ``max(floor, 1/(1/d0 + k·t))`` [µm].
+        """
         return np.maximum(1 / (1 / self.starts + self.speeds * hours), self.floors)
 
     def hours_for(self, size_um: float) -> Array:
-        """Hours until a size is reached, one value a draw; infinite where it stalls before [h]."""
+        """Return how long it takes to a size.
+
+        Parameters
+        ----------
+        size_um : float
+            The size, above zero [µm].
+
+        Returns
+        -------
+        array
+            One value a draw since the last coarse addition; zero where it began finer, infinite where it
+            rests before [h].
+        """
         hours = np.maximum((1 / size_um - 1 / self.starts) / self.speeds, 0.0)
         return np.where(self.floors > size_um, np.inf, hours)
 
     def band(self, hours: Sequence[float]) -> tuple[Array, Array, Array]:
-        """Low, middle and high size at each of some hours; four in five lie between [µm]."""
+        """Return the low, the middle and the high size at each of some hours; four in five lie between.
+
+        Parameters
+        ----------
+        hours : sequence of float
+            Times since the last coarse addition, zero or more [h].
+
+        Returns
+        -------
+        tuple of array
+            Three of one value an hour: what one draw in ten, five and nine in ten do not pass [µm].
+        """
         sizes = np.stack([self.sizes_at(one) for one in hours])
         low, middle, high = np.quantile(sizes, _FOUR_IN_FIVE, axis=1)
         return low, middle, high
 
     def size_at(self, hours: float) -> Span:
-        """Size after some hours; four in five lie within the ends [µm].
+        """Return the size after some hours; four in five lie within the ends.
 
         What was read last at that hour lies within them too: it is what is known best.
+
+        Parameters
+        ----------
+        hours : float
+            Time since the last coarse addition, zero or more [h].
+
+        Returns
+        -------
+        Span
+            The size [µm].
         """
         low, middle, high = (float(row[0]) for row in self.band([hours]))
         if self.readings and hours == max(one.hours for one in self.readings):
@@ -107,9 +150,17 @@ class GrindFit:
         return Span(low, middle, high)
 
     def hours_to(self, size_um: float) -> Span:
-        """Hours until a size is reached; four in five lie within the ends [h].
+        """Return how long it takes to a size; four in five lie within the ends.
 
-        The last end is infinite where it may stall before.
+        Parameters
+        ----------
+        size_um : float
+            The size, above zero [µm].
+
+        Returns
+        -------
+        Span
+            Time since the last coarse addition; the last end is infinite where it may stall before [h].
 
         Raises
         ------
@@ -123,13 +174,34 @@ class GrindFit:
         hours = self.hours_for(size_um)
         return Span(*(quantile(hours, share) for share in _FOUR_IN_FIVE))
 
-    def hours_between(self, from_um: float, to_um: float) -> Span:
-        """Hours from one size to a finer one; four in five lie within the ends [h]."""
-        hours = np.maximum((1 / to_um - 1 / from_um) / self.speeds, 0.0)
-        return Span(*(quantile(hours, share) for share in _FOUR_IN_FIVE))
+    def hours_between(self, from_um: float, to_um: float) -> Array:
+        """Return how long it takes from one size to another while it falls.
+
+        Parameters
+        ----------
+        from_um, to_um : float
+            Sizes above zero, the coarser first [µm].
+
+        Returns
+        -------
+        array
+            One value a draw; zero to a coarser size [h].
+        """
+        return np.maximum((1 / to_um - 1 / from_um) / self.speeds, 0.0)
 
     def only(self, name: str) -> GrindFit:
-        """The same with only ``starts``, ``speeds`` or ``floors`` varying, the others at their middle."""
+        """Return the same with one thing varying and the others at their middle.
+
+        Parameters
+        ----------
+        name : str
+            ``starts``, ``speeds`` or ``floors``.
+
+        Returns
+        -------
+        GrindFit
+            As many draws as before.
+        """
 
         def held(key: str, values: Array) -> Array:
             return values if key == name else np.full_like(values, np.median(values))
@@ -142,7 +214,18 @@ class GrindFit:
         )
 
     def resting(self, low_um: float, high_um: float) -> GrindFit:
-        """The same for a kit of which only is known between which sizes it comes to rest [µm]."""
+        """Return the same for a kit of which only is known between which sizes it comes to rest.
+
+        Parameters
+        ----------
+        low_um, high_um : float
+            The finest and the coarsest, above zero [µm].
+
+        Returns
+        -------
+        GrindFit
+            Floors spread evenly over the logarithm between them.
+        """
         even = (np.arange(self.floors.size) * _GOLDEN) % 1
         return replace(self, floors=np.asarray(low_um * (high_um / low_um) ** even, dtype=float))
 
@@ -161,8 +244,9 @@ def fit_readings(
     """Return what micrometer readings say of a grinding.
 
     ``d(t) = max(floor, 1/(1/d0 + k·t))``; log-normal priors on d0 and k, errors of reading with heavy tails.
-    The floor is what the kit reaches, or, one time in fifty before any reading, where it stalls above that;
-    one time in twenty a batch starts or goes quite otherwise than was known.
+    One time in twenty a batch starts or goes quite otherwise than was known. The floor is what the kit
+    reaches, or where it stalls above that: one time in fifty before any reading, and one in ten of the
+    batches that are otherwise, where a speed was known that they could differ from.
 
     Parameters
     ----------
@@ -190,6 +274,9 @@ def fit_readings(
     -----
     A single reading is good to 5 µm either way; the error of a median falls with the root of their number.
 
+    The odds of a stall are those before the readings times how much better they agree with some floor than
+    with the law going on, each weighed over all starts, speeds and floors. A stall is said from even odds on.
+
     Examples
     --------
     >>> readings = [SizeReading(9.0, 100.0, 9), SizeReading(24.0, 40.0, 9)]
@@ -213,43 +300,24 @@ def fit_readings(
 def _fitted(readings: tuple[SizeReading, ...], start: Span, speed: Span | None, floor_um: float) -> GrindFit:
     _check_falling(readings)
     reach_um = min([floor_um, *(reading.size_um for reading in readings)])
-    speed_prior = _log_prior(speed, 1) if speed else _speed_of(readings)
-    start_prior = _log_prior(start, 2)
-    floors, weights = _floors(reach_um, readings)
-    # With nothing read, nothing can say that this batch is another one.
-    other_start, other_speed = (_unknown("start"), _unknown("speed")) if readings else (0.0, 0.0)
+    before = known_before(readings, start, speed, reach_um)
 
     def log_density(log_start: Array, log_speed: Array) -> Array:
-        logs = _mixed(log_start, start_prior, other_start) + _mixed(log_speed, speed_prior, other_speed)
-        told = _likelihood(log_start, log_speed, floors, readings) @ weights
-        return np.asarray(logs + np.log(np.maximum(told, np.finfo(float).tiny)))
+        known, stalls = before.density(log_start, log_speed)
+        told = before.told(_likelihood(log_start, log_speed, before.floors, readings), stalls)
+        return np.asarray(np.log(_above_zero(known)) + np.log(_above_zero(told)))
 
-    ends = _ends(start_prior, other_start), _ends(speed_prior, other_speed)
-    found: Posterior = posterior(log_density, *ends)
+    found: Posterior = posterior(log_density, before.start.ends, before.speed.ends)
     starts, speeds = found.drawn(_DRAWS)
-    shares = _likelihood(starts, speeds, floors, readings) * weights
-    return _with_the_last(
-        GrindFit(np.exp(starts), np.exp(speeds), floors[_picked(shares)], reach_um, readings)
-    )
+    _, stalls = before.density(starts, speeds)
+    shares = _likelihood(starts, speeds, before.floors, readings) * before.weights(stalls)
+    floors = before.floors[_picked(shares)]
+    return _with_the_last(GrindFit(np.exp(starts), np.exp(speeds), floors, reach_um, readings))
 
 
-def _floors(reach_um: float, readings: tuple[SizeReading, ...]) -> tuple[Array, Array]:
-    """Sizes at which it may come to rest [µm], and how likely each is before the readings are looked at.
-
-    What the kit reaches first; the share for a stall is spread evenly over the logarithm from there to above
-    the finest reading, with points dense where that reading can tell them apart.
-    """
-    if not readings:
-        return np.array([reach_um]), np.ones(1)
-    finest = min(readings, key=lambda reading: reading.size_um)
-    near = finest.size_um + _STALLS_NEAR * finest.deviation
-    least = reach_um if reach_um > 0 else finest.size_um / _STALLS_BELOW
-    near = near[near > least]
-    below = np.geomspace(least, near[0], _STALLS_BELOW + 1)[1:-1]
-    stalls = np.concatenate([below, near])
-    widths = np.gradient(np.log(np.concatenate([[least], stalls])))[1:]
-    share = load("grind")["stall_share"].value
-    return np.concatenate([[reach_um], stalls]), np.concatenate([[1 - share], share * widths / widths.sum()])
+def _above_zero(values: Array) -> Array:
+    """The same, nowhere so small that it has no logarithm."""
+    return np.maximum(values, np.finfo(float).tiny)
 
 
 def _likelihood(
@@ -299,9 +367,6 @@ def _with_the_last(fit: GrindFit) -> GrindFit:
     return fit
 
 
-Normal = tuple[float, float]
-
-
 def _check_falling(readings: Sequence[SizeReading]) -> None:
     """Refuse a last reading that is coarser than an earlier one by more than both can be wrong."""
     ordered = sorted(readings, key=lambda reading: reading.hours)
@@ -314,51 +379,3 @@ def _check_falling(readings: Sequence[SizeReading]) -> None:
                 value=f"{before.size_um:g} µm at {before.hours:g} h, {last.size_um:g} µm at {last.hours:g} h",
                 advice="Read it again; if something coarse went in between, count from there.",
             )
-
-
-def _log_prior(span: Span, reach: int) -> Normal:
-    """Mean and deviation of the logarithm; the ends lie ``reach`` deviations out."""
-    return math.log(span.value), max(math.log(span.high / span.low) / (2 * reach), LEAST_WIDTH_EPSILON)
-
-
-def _speed_of(readings: Sequence[SizeReading]) -> Normal:
-    """A wide prior around the speed between the first and the last reading."""
-    ordered = sorted(readings, key=lambda reading: reading.hours)
-    if len(ordered) < 2 or not ordered[-1].hours > ordered[0].hours:
-        raise InputError(
-            "How fast this kit grinds is not known yet",
-            advice="Read the size twice, some hours apart, after everything coarse is in.",
-        )
-    first, last = ordered[0], ordered[-1]
-    grown = (1 / last.size_um - 1 / first.size_um) / (last.hours - first.hours)
-    if grown <= 0:
-        raise InputError(
-            "The size did not fall between the first and the last reading",
-            value=f"{first.size_um:g} µm, {last.size_um:g} µm",
-            advice="Take the median of several readings each time; nothing coarse may have gone in between.",
-        )
-    return math.log(grown), _unknown("speed")
-
-
-def _normal(values: Array, prior: Normal) -> Array:
-    return -0.5 * ((values - prior[0]) / prior[1]) ** 2
-
-
-def _mixed(values: Array, prior: Normal, wide: float) -> Array:
-    """What is known of a value, and, less surely, that this batch is quite another one."""
-    known = _normal(values, prior)
-    if not wide > prior[1]:
-        return known
-    share = load("grind")["other_share"].value
-    other = _normal(values, (prior[0], wide)) + math.log(share * prior[1] / wide)
-    return np.asarray(np.logaddexp(known + math.log1p(-share), other))
-
-
-def _unknown(name: str) -> float:
-    """Deviation of the logarithm of a start or a speed of which nothing is known."""
-    return math.log(load("grind")[f"unknown_{name}_factor"].value)
-
-
-def _ends(prior: Normal, wide: float) -> tuple[float, float]:
-    reach = max(_REACH * prior[1], 2 * wide)
-    return prior[0] - reach, prior[0] + reach
