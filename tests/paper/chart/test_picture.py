@@ -33,7 +33,7 @@ from nibsmith.paper.chart import (
     picture,
     picture_for_print,
 )
-from nibsmith.paper.chart.labels import LETTER
+from nibsmith.paper.chart.labels import LETTER, widest_of, width_of
 from nibsmith.paper.chart.pen import LOOKS
 from nibsmith.science.errors import InputError
 from source_tree import SRC
@@ -178,6 +178,20 @@ def test_any_numbers_give_a_picture_that_can_be_read(ys: list[float], size: Size
     svg = picture(chart, size)
     assert not re.search(r"nan|inf", svg, re.IGNORECASE)
     tree_of(svg)
+
+
+@pytest.mark.parametrize("name", ["form V", "mmmmm", "WWW", "Probe in the beans, far down in the drum"])
+@pytest.mark.parametrize("size", [WIDE, NARROW])
+def test_the_name_of_a_curve_ends_inside_the_picture(name: str, size: Size) -> None:
+    root = tree_of(picture(Chart("t", "d", Axis("x"), (Strip("y", (Line(name, [0, 1], [0, 1]),)),)), size))
+    looks = ("chart-name-main", "chart-key-words")
+    (named,) = [each for each in root.iter() if each.get("class") in looks]
+    shown = named.text or ""
+
+    assert shown.removesuffix("…") == name[: len(shown.removesuffix("…"))]
+    beside = named.get("class") == "chart-name-main"
+    end = float(named.get("x", 0)) + (widest_of(shown) if beside else width_of(shown))
+    assert end <= size.width
 
 
 def test_names_at_the_ends_of_curves_stand_apart() -> None:

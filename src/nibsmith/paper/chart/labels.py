@@ -8,6 +8,7 @@ from dataclasses import dataclass
 LETTER = 9  # a letter is about this wide [px]; the page's typeface is the reader's own
 ROW = 20  # from one line of words to the next [px]
 GAP = 8
+_BROAD = frozenset("mwMW@%—…")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,29 @@ class Spot:
 def width_of(words: str) -> int:
     """Return about how wide a text is [px]."""
     return len(words) * LETTER
+
+
+def widest_of(words: str) -> int:
+    """Return how wide a text can be at the most, by its letters, in any usual typeface [px].
+
+    Examples
+    --------
+    >>> widest_of("form V"), widest_of("mmm")
+    (69, 48)
+    """
+    return sum(16 if letter in _BROAD else 13 if letter.isupper() else 10 for letter in words)
+
+
+def fitted(words: str, room: float) -> str:
+    """Return a text that fits into a room, its end given up where it does not [px].
+
+    Examples
+    --------
+    >>> fitted("beans", 60.0), fitted("the lower of the two probes", 60.0)
+    ('beans', 'the l…')
+    """
+    most = max(2, int(room // LETTER))
+    return words if len(words) <= most else f"{words[: most - 1].rstrip()}…"
 
 
 def spot(x: float, y: float, words: str, anchor: str) -> Spot:

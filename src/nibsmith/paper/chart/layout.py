@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nibsmith.paper.chart.labels import LETTER, ROW, in_rows, width_of
+from nibsmith.paper.chart.labels import LETTER, ROW, fitted, in_rows, widest_of, width_of
 from nibsmith.paper.chart.scales import Scale, shared_ends, shared_ticks, strip_ends
 from nibsmith.paper.chart.shapes import Band, Chart, Dots, Line, Strip
 from nibsmith.paper.chart.ticks import tick_texts, ticks
 
+BESIDE = 9  # from the end of a curve to its name [px]
 EDGE = 10  # room at the right where no words stand [px]
 SAMPLE = 30  # a key's sample and the gap after it [px]
 PIXELS_PER_TICK = 40  # along the height
@@ -34,9 +35,10 @@ NARROW = Size(352, 92, beside=False)
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """A name with a sample of its layer, above a strip."""
+    """A name with a sample of its layer, above a strip; ``words`` are what fits of it."""
 
     layer: Line | Band | Dots
+    words: str
     x: float
     y: float
 
@@ -127,19 +129,29 @@ def _panel(strip: Strip, size: Size, x: Scale, place: tuple[float, int], sign: s
 def _keys(strip: Strip, size: Size, first: float) -> tuple[tuple[Key, ...], int]:
     """Set the names that do not stand beside their curve above the strip, wrapped; count the rows."""
     keys, x, row = [], 0.0, 0
-    for layer in keyed(strip, beside=size.beside):
-        wide = SAMPLE + width_of(layer.name) + 2 * LETTER
+    for layer in keyed(strip, size):
+        words = fitted(layer.name, size.width - SAMPLE)
+        wide = SAMPLE + width_of(words) + 2 * LETTER
         if x and x + wide > size.width:
             x, row = 0.0, row + 1
-        keys.append(Key(layer, x, first + row * ROW - 4))
+        keys.append(Key(layer, words, x, first + row * ROW - 4))
         x += wide
     return tuple(keys), row + 1 if keys else 0
 
 
-def keyed(strip: Strip, *, beside: bool) -> list[Line | Band | Dots]:
-    """Return the layers whose name stands above the strip."""
-    kinds = (Band, Dots) if beside else (Line, Band, Dots)
-    return [layer for layer in strip.layers if isinstance(layer, kinds) and layer.name]
+def keyed(strip: Strip, size: Size) -> list[Line | Band | Dots]:
+    """Return the layers whose name stands above the strip: all that have no curve, or no room beside it."""
+    return [
+        layer
+        for layer in strip.layers
+        if isinstance(layer, Line | Band | Dots) and layer.name and not stands_beside(layer, size)
+    ]
+
+
+def stands_beside(layer: Line | Band | Dots, size: Size) -> bool:
+    """Whether the name of a layer stands at the end of its curve: if it fits into a third of the picture."""
+    fits = BESIDE + widest_of(layer.name) <= size.width // 3
+    return size.beside and isinstance(layer, Line) and bool(layer.name) and fits
 
 
 def _left(chart: Chart, size: Size) -> int:
@@ -152,9 +164,11 @@ def _left(chart: Chart, size: Size) -> int:
 
 
 def _right(chart: Chart, size: Size) -> int:
-    """Room for the names of curves, at most a third of the picture, and for half a tick's text."""
-    names: Sequence[str] = [
-        layer.name for strip in chart.strips for layer in strip.layers if isinstance(layer, Line)
+    """Room for the names that stand beside curves, and for half a tick's text."""
+    beside: Sequence[str] = [
+        layer.name
+        for strip in chart.strips
+        for layer in strip.layers
+        if isinstance(layer, Line) and stands_beside(layer, size)
     ]
-    wide = max((width_of(name) for name in names if name), default=0) if size.beside else 0
-    return min(wide + LETTER, size.width // 3) if wide else EDGE + LETTER
+    return max((BESIDE + widest_of(name) for name in beside), default=EDGE + LETTER)

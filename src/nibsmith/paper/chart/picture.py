@@ -8,7 +8,17 @@ from itertools import pairwise
 import numpy as np
 
 from nibsmith.paper.chart.labels import ROW, Room, Spot, around, spot, spread
-from nibsmith.paper.chart.layout import NARROW, WIDE, Layout, Panel, Size, laid_out
+from nibsmith.paper.chart.layout import (
+    BESIDE,
+    NARROW,
+    SAMPLE,
+    WIDE,
+    Layout,
+    Panel,
+    Size,
+    laid_out,
+    stands_beside,
+)
 from nibsmith.paper.chart.pen import Pen, Run, path
 from nibsmith.paper.chart.shapes import (
     Band,
@@ -82,7 +92,7 @@ def _drawn(chart: Chart, size: Size, *, on_paper: bool) -> str:
     _axis(pen, chart, layout)
     _milestone_lines(pen, layout)
     for panel in layout.panels:
-        _panel(pen, panel, beside=size.beside)
+        _panel(pen, panel, size)
     _milestones(pen, layout)
     pen.close("svg")
     return pen.written()
@@ -102,12 +112,12 @@ def _axis(pen: Pen, chart: Chart, layout: Layout) -> None:
         pen.draw("text", "axis", chart.axis.words, x=x.end, y=bottom + 2 * ROW, text_anchor="end")
 
 
-def _panel(pen: Pen, panel: Panel, *, beside: bool) -> None:
+def _panel(pen: Pen, panel: Panel, size: Size) -> None:
     left, top, right, bottom = panel.inside
     pen.draw("text", "words", panel.strip.words, x=0, y=panel.words_at)
     for key in panel.keys:
         _sample(key.layer, pen, key.x, key.y)
-        pen.draw("text", "key-words", key.layer.name, x=key.x + 30, y=key.y)
+        pen.draw("text", "key-words", key.words, x=key.x + SAMPLE, y=key.y)
     for value, text in panel.ticks:
         pen.draw("path", "grid", d=path([(left, panel.y(value)), (right, panel.y(value))]))
         pen.draw("text", "tick", text, x=left - 8, y=panel.y(value) + 5, text_anchor="end")
@@ -126,7 +136,8 @@ def _panel(pen: Pen, panel: Panel, *, beside: bool) -> None:
     for layer in panel.strip.layers:
         _shape(layer, pen, panel)
     pen.close("svg")
-    _words(pen, panel, beside=beside)
+    _words(pen, panel)
+    _names(pen, panel, size)
 
 
 @singledispatch
@@ -209,7 +220,7 @@ def _(layer: Dots, pen: Pen, x: float, y: float) -> None:
     pen.draw("circle", f"dot-{layer.ink}", cx=x + 11, cy=y - 5, r=DOT_SIZE)
 
 
-def _words(pen: Pen, panel: Panel, *, beside: bool) -> None:
+def _words(pen: Pen, panel: Panel) -> None:
     """Write what stands at lines, zones, marks and boxes."""
     worded = [
         layer for layer in panel.strip.layers if not isinstance(layer, Line | Band | Dots) and layer.words
@@ -225,8 +236,6 @@ def _words(pen: Pen, panel: Panel, *, beside: bool) -> None:
             look = f"{type(layer).__name__.lower()}-words"
             pen.draw("text", look, layer.words, x=place.x, y=place.y, text_anchor=place.anchor)
             taken.append(place)
-    if beside:
-        _names(pen, panel)
 
 
 def _spots(layer: Zone | Rule | Period | Box | Mark, panel: Panel) -> list[Spot]:
@@ -249,17 +258,17 @@ def _spots(layer: Zone | Rule | Period | Box | Mark, panel: Panel) -> list[Spot]
     return [spot(middle, height, words, "middle") for height in (above, below)]
 
 
-def _names(pen: Pen, panel: Panel) -> None:
-    """Write the names of curves at their ends, apart from each other."""
+def _names(pen: Pen, panel: Panel, size: Size) -> None:
+    """Write the names of curves at their ends, apart from each other, where there is room for them."""
     _, top, _, bottom = panel.inside
     ends = [
         (layer, runs[-1][-1])
         for layer in panel.strip.layers
-        if isinstance(layer, Line) and layer.name and (runs := _runs(layer, panel, pen))
+        if isinstance(layer, Line) and stands_beside(layer, size) and (runs := _runs(layer, panel, pen))
     ]
     heights = spread([min(max(y, top), bottom) + 5 for _, (_, y) in ends], top + 5, bottom + 5)
     for (layer, (x, _)), height in zip(ends, heights, strict=True):
-        pen.draw("text", f"name-{layer.ink}", layer.name, x=x + 9, y=height)
+        pen.draw("text", f"name-{layer.ink}", layer.name, x=x + BESIDE, y=height)
 
 
 def _milestone_lines(pen: Pen, layout: Layout) -> None:
