@@ -41,6 +41,7 @@ FUNCTIONS = public_functions()
 # Rooms and modules whose inner functions are read as often as those they offer: others lean on them.
 READ_WHOLE = (
     "nibsmith.science.flow",
+    "nibsmith.science.grind",
     "nibsmith.science.formulate.linear.model",
     "nibsmith.science.formulate.scaling",
 )

@@ -45,7 +45,19 @@ class Prior:
         return self.mean - reach, self.mean + reach
 
     def densities(self, logs: Array) -> tuple[Array, Array]:
-        """How likely logarithms are by a batch as usual, and by another one; up to one factor for both."""
+        """Return how likely logarithms are by a batch as usual, and by another one.
+
+        Parameters
+        ----------
+        logs : array
+            Logarithms, of any shape [1].
+
+        Returns
+        -------
+        tuple of array
+            Densities of the usual and of the other batches, in the same shape, up to one factor for both; the
+            other are zero where there are none [1].
+        """
         usual = np.exp(-0.5 * ((logs - self.mean) / self.deviation) ** 2)
         if not self.otherwise > self.deviation:
             return usual, np.zeros_like(usual)
@@ -70,9 +82,18 @@ class Before:
     spread: Array
 
     def density(self, log_start: Array, log_speed: Array) -> tuple[Array, Array]:
-        """How likely a start and a speed are, up to a constant, and the share of such batches that stalls.
+        """Return how likely a start and a speed are, and the share of such batches that stalls.
 
-        The share goes from that of batches that start and go as usual to that of all others [0 to 1].
+        Parameters
+        ----------
+        log_start, log_speed : array
+            Logarithms of starts [µm] and of speeds [1/(µm h)], of shapes that go together [1].
+
+        Returns
+        -------
+        tuple of array
+            Density up to a constant, and the share: from that of batches that start and go as usual to that
+            of all others [1; 0 to 1].
         """
         start, other_start = self.start.densities(log_start)
         speed, other_speed = self.speed.densities(log_speed)
@@ -81,11 +102,35 @@ class Before:
         return every, self.stalls[1] + (self.stalls[0] - self.stalls[1]) * as_usual
 
     def told(self, likely: Array, share: Array) -> Array:
-        """Sum how likely the readings are over where it may rest, the last axis, at a share that stalls."""
+        """Return how likely the readings are, wherever it may rest.
+
+        Parameters
+        ----------
+        likely : array
+            How likely they are at each start and speed, the last axis the floor [1].
+        share : array
+            Share of such batches that stalls, in the shape of the other axes [0 to 1].
+
+        Returns
+        -------
+        array
+            In the shape of the share [1].
+        """
         return np.asarray(likely[..., 0] * (1 - share) + (likely[..., 1:] @ self.spread) * share)
 
     def weights(self, share: Array) -> Array:
-        """How likely each floor is, one row a share that stalls [0 to 1]."""
+        """Return how likely each floor is before the readings.
+
+        Parameters
+        ----------
+        share : array
+            Share of the batches that stalls, of one axis [0 to 1].
+
+        Returns
+        -------
+        array
+            One row a share, one column a floor; each row sums to one [0 to 1].
+        """
         return np.concatenate([1 - share[:, None], share[:, None] * self.spread], axis=1)
 
 

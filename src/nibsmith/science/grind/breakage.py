@@ -96,11 +96,40 @@ def grind(edges_um: Sequence[float], shares: Sequence[float], how: Breakage, hou
 
 
 def breakage_matrix(edges: Array, how: Breakage) -> Array:
-    """Rates at which the masses of the classes feed each other, finest first, upper triangular [1/h].
+    """Return the rates at which the masses of the classes feed each other.
 
+    ``dm/dt = A·m`` with ``A_ii = -S_i·B(lower edge of i, x_i)`` and, for a coarser class j,
+    ``A_ij = S_j·(B(upper edge of i, x_j) - B(lower edge of i, x_j))``, x the middle of a class on a
+    logarithmic scale.
+
+    Parameters
+    ----------
+    edges : array
+        Edges of n classes, rising from above zero, n + 1 of them [µm].
+    how : Breakage
+        How grains break.
+
+    Returns
+    -------
+    array
+        n rows, the class that gains, and n columns, the class that breaks, finest first; upper triangular,
+        and each column sums to zero [1/h].
+
+    Notes
+    -----
     A class loses only what falls below its own lower edge. So the oversize at an edge is fed by nothing and
     lost at ``S(y)·B(edge, y)`` from every class above, which is one rate where fine = exponent: there the
-    classes are exact however wide.
+    classes are exact however wide. The finest class keeps what reaches it: B at the first edge counts as
+    zero.
+
+    Examples
+    --------
+    >>> breakage_matrix(np.array([1.0, 10.0, 100.0]), Breakage(0.1, 1.0, 1.0))[:, 1].round(6).tolist()
+    [0.01, -0.01]
+
+    References
+    ----------
+    [austin-1971]
     """
     logs = np.log(edges)
     middle = 0.5 * (logs[1:] + logs[:-1])
@@ -126,7 +155,33 @@ def _above(count: int) -> Array:
 
 
 def modes(matrix: Array, start: Array) -> tuple[Array, Array | None, Array]:
-    """Eigenvectors, the weight of each in the start, and their rates; no weights where they are dependent."""
+    """Return the eigenvectors of a matrix of rates and how a start is made of them.
+
+    ``A = V·L·V⁻¹`` and ``w = V⁻¹·m(0)``, so that ``m(t) = V·(exp(L·t)·w)``.
+
+    Parameters
+    ----------
+    matrix : array
+        Rates between n classes, n rows and columns, triangular [1/h].
+    start : array
+        Volume in each class at the start [0 to 1].
+
+    Returns
+    -------
+    tuple of (array, array or None, array)
+        V with one column a mode, w, and the rates L, each of n [1; 1; 1/h]. No w where columns of V are not
+        independent.
+
+    Examples
+    --------
+    >>> vectors, weights, rates = modes(np.array([[0.0, 0.1], [0.0, -0.1]]), np.array([0.0, 1.0]))
+    >>> (vectors @ weights).round(9).tolist(), sorted(rates.tolist())
+    ([0.0, 1.0], [-0.1, 0.0])
+
+    References
+    ----------
+    [reid-1965]
+    """
     rates, vectors = np.linalg.eig(matrix)
     try:
         return vectors, np.linalg.solve(vectors, start), rates
@@ -135,16 +190,57 @@ def modes(matrix: Array, start: Array) -> tuple[Array, Array | None, Array]:
 
 
 def cancels(vectors: Array, weights: Array) -> bool:
-    """Whether the terms of the closed solution are so large before they cancel that digits are lost.
+    """Return whether the terms of the closed solution are so large before they cancel that digits are lost.
 
-    For one system, or for several in layers.
+    ``max(|V|·|w|)·n·eps`` is not below 1e-11.
+
+    Parameters
+    ----------
+    vectors : array
+        Eigenvectors of n classes, n by n, or layers of such [1].
+    weights : array
+        Weight of each in the start, n, or layers of such [1].
+
+    Returns
+    -------
+    bool
+        True, too, where a term is not a number.
+
+    Examples
+    --------
+    >>> cancels(np.eye(2), np.array([0.0, 1.0])), cancels(np.eye(2), np.array([1e9, 1.0]))
+    (False, True)
     """
     largest = float((np.abs(vectors) @ np.abs(weights)[..., None]).max())
     return not largest * np.finfo(float).eps * weights.shape[-1] < CANCELLATION_TOLERANCE
 
 
 def stepped(matrix: Array, start: Array, times: Array) -> Array:
-    """The masses at each time by matrix exponentials from one time to the next."""
+    """Return the masses at each time by matrix exponentials from one time to the next.
+
+    Parameters
+    ----------
+    matrix : array
+        Rates between n classes, n by n [1/h].
+    start : array
+        Volume in each class at the start [0 to 1].
+    times : array
+        Zero or more, in any order [h].
+
+    Returns
+    -------
+    array
+        One row a time, in the order given, one column a class [0 to 1].
+
+    Examples
+    --------
+    >>> stepped(np.array([[0.0, 0.1], [0.0, -0.1]]), np.array([0.0, 1.0]), np.array([10.0])).round(4).tolist()
+    [[0.6321, 0.3679]]
+
+    References
+    ----------
+    [higham-2005]
+    """
     rows = np.empty((times.size, start.size))
     now, mass, done = 0.0, start, {0.0: np.eye(start.size)}
     for place in np.argsort(times, kind="stable"):
@@ -157,10 +253,31 @@ def stepped(matrix: Array, start: Array, times: Array) -> Array:
 
 
 def transition(matrix: Array, step: float) -> Array:
-    """Where the mass of each class is after a step: ``exp(A·step)``, from terms none of which is negative.
+    """Return where the mass of each class is after a step: ``exp(A·h)``.
 
-    With the largest rate q, ``exp(A·h) = exp(-q·h)·sum((q·h)^k·P^k/k!)`` and ``P = I + A/q``; the step is
-    halved until q·h is at most one, then the result squared. Each column is mass and sums to one.
+    With the largest rate q, ``exp(A·h) = exp(-q·h)·sum((q·h)^k·P^k/k!)`` and ``P = I + A/q``, whose terms are
+    none of them negative; the step h is halved until q·h is at most one, then the result squared.
+
+    Parameters
+    ----------
+    matrix : array
+        Rates A between n classes, n by n; at least one class breaks [1/h].
+    step : float
+        Time h, zero or more [h].
+
+    Returns
+    -------
+    array
+        n rows, where it is, and n columns, where it was; each column sums to one [0 to 1].
+
+    Examples
+    --------
+    >>> transition(np.array([[0.0, 0.1], [0.0, -0.1]]), 10.0).round(4).tolist()
+    [[1.0, 0.6321], [0.0, 0.3679]]
+
+    References
+    ----------
+    [higham-2005]
     """
     fastest = float(-matrix.diagonal().min())
     halvings = max(0, int(np.ceil(np.log2(max(fastest * step, 1.0)))))
@@ -180,7 +297,32 @@ def transition(matrix: Array, step: float) -> Array:
 def checked(
     edges_um: Sequence[float], shares: Sequence[float], hours: Sequence[float]
 ) -> tuple[Array, Array, Array]:
-    """Classes, start and times as arrays; refused where they cannot be."""
+    """Return classes, start and times as arrays, refused where they cannot be.
+
+    Parameters
+    ----------
+    edges_um : sequence of float
+        Edges of the classes, rising from above zero, one more than there are classes [µm].
+    shares : sequence of float
+        Volume in each of two or more classes, summing to one within 1e-9 [0 to 1].
+    hours : sequence of float
+        Times, zero or more [h].
+
+    Returns
+    -------
+    tuple of array
+        Edges, shares and times, each of one axis [µm; 0 to 1; h].
+
+    Raises
+    ------
+    InputError
+        If the edges do not rise, the shares do not sum to one, or a time is negative.
+
+    Examples
+    --------
+    >>> [part.tolist() for part in checked([1, 10, 100], [0, 1], [4])]
+    [[1.0, 10.0, 100.0], [0.0, 1.0], [4.0]]
+    """
     edges, start = np.asarray(edges_um, dtype=float), np.asarray(shares, dtype=float)
     times = np.atleast_1d(np.asarray(hours, dtype=float))
     if edges.size != start.size + 1 or start.size < 2:

@@ -21,11 +21,38 @@ class Leaving:
             raise InputError("Something leaves from a higher start to a lower end, at a rate above zero")
 
     def at(self, hours: float) -> float:
-        """What is left after some hours."""
+        """Return what is left after some hours.
+
+        Parameters
+        ----------
+        hours : float
+            Time since the start [h].
+
+        Returns
+        -------
+        float
+            What is left [unit of start and end].
+        """
         return self.end + (self.start - self.end) * math.exp(-self.rate * hours)
 
     def hours_to(self, left: float) -> float:
-        """Hours until so much is left [h]."""
+        """Return how long it takes until so much is left.
+
+        Parameters
+        ----------
+        left : float
+            Above the end, up to the start [unit of start and end].
+
+        Returns
+        -------
+        float
+            Time since the start [h].
+
+        Raises
+        ------
+        OutOfRange
+            If it never comes to this.
+        """
         if not self.end < left <= self.start:
             raise OutOfRange(
                 "It never comes to this", value=f"{left:g}", limit=f"above {self.end:g}, up to {self.start:g}"

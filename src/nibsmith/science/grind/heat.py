@@ -45,14 +45,36 @@ class WarmUp:
         return self.room_celsius + self.power_w / self.loss_w_per_k
 
     def celsius_at(self, minutes: float) -> float:
-        """Temperature after some minutes [°C]."""
+        """Return how warm it is after some minutes.
+
+        Parameters
+        ----------
+        minutes : float
+            Time since the start [min].
+
+        Returns
+        -------
+        float
+            Temperature [°C].
+        """
         if not self.loss_w_per_k:
             return self.start_celsius + 60 * minutes * self.power_w / self.heat_j_per_k
         decay = math.exp(-60 * minutes * self.loss_w_per_k / self.heat_j_per_k)
         return self.steady_celsius + (self.start_celsius - self.steady_celsius) * decay
 
     def minutes_to(self, celsius: float) -> float:
-        """Minutes until it is this warm; infinite where it never is."""
+        """Return how long it takes until it is this warm.
+
+        Parameters
+        ----------
+        celsius : float
+            Temperature [°C].
+
+        Returns
+        -------
+        float
+            Time since the start; zero where it is as warm already, infinite where it never is [min].
+        """
         if celsius <= self.start_celsius:
             return 0.0
         if not celsius < self.steady_celsius:

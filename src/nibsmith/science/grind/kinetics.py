@@ -25,13 +25,45 @@ class Grinding:
             raise InputError("A size and a speed of grinding are above zero", value=self)
 
     def size_at(self, hours: float) -> float:
-        """Size [µm] after some hours since the last coarse addition."""
+        """Return the size after some hours.
+
+        Parameters
+        ----------
+        hours : float
+            Time since the last coarse addition, zero or more [h].
+
+        Returns
+        -------
+        float
+            Size, never finer than the floor [µm].
+
+        Raises
+        ------
+        InputError
+            If the time is negative.
+        """
         if hours < 0:
             raise InputError("Hours of grinding are zero or more", value=hours)
         return max(1 / (1 / self.start_um + self.speed * hours), min(self.floor_um, self.start_um))
 
     def hours_to(self, size_um: float) -> float:
-        """Hours since the last coarse addition until the size is reached [h]; zero where it is already."""
+        """Return how long it takes to a size.
+
+        Parameters
+        ----------
+        size_um : float
+            The size [µm].
+
+        Returns
+        -------
+        float
+            Time since the last coarse addition; zero where it began finer [h].
+
+        Raises
+        ------
+        OutOfRange
+            If the size is finer than the floor, or not above zero.
+        """
         if size_um < self.floor_um or not size_um > 0:
             raise OutOfRange(
                 "This kit does not get there", value=f"{size_um:g} µm", limit=f"{self.floor_um:g} µm"
@@ -39,7 +71,25 @@ class Grinding:
         return max(0.0, (1 / size_um - 1 / self.start_um) / self.speed)
 
     def for_charge(self, charge_g: float, known_g: float) -> Grinding:
-        """Return the same on another charge [g]: the same power on more mass grinds it slower."""
+        """Return the same on another charge: the same power on more mass grinds it slower.
+
+        Parameters
+        ----------
+        charge_g : float
+            The other charge, above zero [g].
+        known_g : float
+            The charge that this grinding is of, above zero [g].
+
+        Returns
+        -------
+        Grinding
+            Its speed in proportion to one over the charge.
+
+        Raises
+        ------
+        InputError
+            If a charge is not above zero.
+        """
         if not (charge_g > 0 and known_g > 0):
             raise InputError("A charge is above zero", value=charge_g)
         return replace(self, speed=self.speed * known_g / charge_g)

@@ -23,10 +23,37 @@ class Sizes(Protocol):
     """What every size distribution gives."""
 
     def finer(self, size_um: float) -> float:
-        """Share of the volume below a size [µm]."""
+        """Return the share of the volume below a size.
+
+        Parameters
+        ----------
+        size_um : float
+            The size, zero or more [µm].
+
+        Returns
+        -------
+        float
+            The share [0 to 1].
+        """
 
     def size(self, finer: float) -> float:
-        """Size [µm] that a share of the volume is finer than [0 to 1]."""
+        """Return the size that a share of the volume is finer than.
+
+        Parameters
+        ----------
+        finer : float
+            The share, between 0 and 1 and neither [0 to 1].
+
+        Returns
+        -------
+        float
+            The size [µm].
+
+        Raises
+        ------
+        InputError
+            If the share is not between 0 and 1.
+        """
 
     @property
     def sauter_um(self) -> float:

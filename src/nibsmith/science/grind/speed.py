@@ -24,7 +24,23 @@ class KitSpeed:
     observations: int
 
     def for_charge(self, charge_g: float) -> Span:
-        """Speed on another charge: the same power on more mass grinds it slower [1/(µm h)]."""
+        """Return the speed on another charge: the same power on more mass grinds it slower.
+
+        Parameters
+        ----------
+        charge_g : float
+            The other charge, above zero [g].
+
+        Returns
+        -------
+        Span
+            In proportion to one over the charge; two in three batches within the ends [1/(µm h)].
+
+        Raises
+        ------
+        InputError
+            If the charge is not above zero.
+        """
         if not charge_g > 0:
             raise InputError("A charge is above zero", value=charge_g)
         return self.speed.times(self.charge_g / charge_g)
