@@ -16,7 +16,7 @@ from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
 from nibsmith.answers.pour import flow_curve, pour, pour_limit, predicted_flow
 from nibsmith.answers.process import Process, SeenFlow
-from nibsmith.science.errors import OutOfRange
+from nibsmith.science.errors import InputError, OutOfRange
 from nibsmith.science.flow import Calibration, Casson, Feel, Use, ViscometerReading, WordReading, calibrate
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Form, Kind, Recipe, Span, Stage, own_ingredient, part
@@ -542,6 +542,14 @@ def test_a_part_that_gives_no_fat_makes_it_unknown_and_is_named() -> None:
     assert "Ground bark" in answer.sentence
 
 
+@pytest.mark.parametrize("context", [Context(), STONE])
+def test_fat_without_any_grains_is_unknown_and_raises_nothing(context: Context) -> None:
+    answer = pour(bar(("cocoa_butter", 500.0), folded=(("hazelnut", 50.0),)), context)
+
+    assert answer.verdict is Verdict.UNKNOWN
+    assert "more fat than the estimate covers" in answer.sentence
+
+
 def test_nothing_in_the_machine_is_unknown_and_raises_nothing() -> None:
     only_nuts = Recipe("r", Form.BAR, (part("hazelnut", 30.0, stage=Stage.FOLDED_IN),))
 
@@ -753,3 +761,10 @@ def test_arrays_of_the_curve_are_numbers_for_a_chart() -> None:
 
     assert np.isfinite(curve.stress).all()
     assert curve.rates.shape == curve.stress.shape == curve.low.shape == curve.high.shape
+
+
+@pytest.mark.parametrize("field", ["cocoa", "sugar"])
+def test_grains_of_no_size_are_refused(field: str) -> None:
+    with pytest.raises(InputError, match="larger than nothing") as refused:
+        Process(**{f"{field}_d90_um": Span.exactly(0.0)})
+    assert refused.value.field == f"{field}_um"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from nibsmith.answers.context import Context
 from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.wording import NO_BREAK, RANGE
+from nibsmith.science.errors import InputError
 from nibsmith.science.flow import Calibration, Feel, Reading, Use
 from nibsmith.science.grind import Aim, KitSpeed, SizeReading
 from nibsmith.science.kit import Kit, kit
@@ -62,6 +63,11 @@ class Process:
     hours: float | None = None
     seen: tuple[SeenFlow, ...] = ()
     cooling: Cooling | None = None
+
+    def __post_init__(self) -> None:
+        for field, size in (("cocoa_um", self.cocoa_d90_um), ("sugar_um", self.sugar_d90_um)):
+            if size is not None and size.value <= 0:
+                raise InputError("Grains are larger than nothing", value=f"{size.value:g} µm", field=field)
 
 
 def process_of(context: Context) -> Process:

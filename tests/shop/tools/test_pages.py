@@ -296,3 +296,8 @@ def test_a_fridge_of_the_maker_counts_with_its_own_temperature_and_air(client: C
     assert "still air" not in answered
     assert "The air of “Larder” takes up 24 W/(m² K), your own figure." in text
     assert "Choose one of the list." in refusal(send(client, "cooling", {"fridge": "kiwi"}), "fridge")
+
+
+def test_grains_of_no_size_are_refused_beside_their_field(client: Client) -> None:
+    body = send(client, "pour", EXAMPLES["pour"].typed | {"sugar_um": "0"})
+    assert "Grains are larger than nothing" in refusal(body, "sugar_um")
