@@ -276,7 +276,7 @@ def test_hours_that_are_planned_count_where_nothing_was_read() -> None:
     expected = [1 / (1 / 500 + 0.0014 * np.sqrt(500 * 3000) / 1500 * hours) for hours in (1.0, 12.0)]
     assert [answer.figure for answer in found[:2]] == pytest.approx(expected, rel=0.05)
     assert [answer.verdict for answer in found] == [Verdict.WATCH, Verdict.WATCH, Verdict.GOOD]
-    assert "After 1.0 h the largest grains are about" in words(found[0])
+    assert "After 1 h the largest grains are about" in words(found[0])
     assert 15 <= found[2].figure <= 30  # type: ignore[operator]
     coarse, fine = (pour(DARK, with_process(STONE, hours=hours)) for hours in (1.0, 60.0))
     assert coarse.figure > fine.figure  # type: ignore[operator]  # coarse cocoa holds its butter back

@@ -203,7 +203,7 @@ def details(grains: Grains) -> tuple[Detail, ...]:
 def _readings_detail(grains: Grains) -> Detail:
     assert grains.fit is not None  # noqa: S101  asked by the caller, for the reader of types
     rows = tuple(
-        (f"{one.hours:.1f} h", f"{one.size_um:.0f} µm", micrometres(grains.fit.size_at(one.hours)))
+        (f"{hours_figure(one.hours)} h", f"{one.size_um:.0f} µm", micrometres(grains.fit.size_at(one.hours)))
         for one in grains.fit.readings
     )
     head = ("After the last coarse addition", "Read", "Forecast, four in five")

@@ -17,6 +17,7 @@ from nibsmith.answers.process import (
     span_of,
     sugars_in,
 )
+from nibsmith.answers.smooth_ready import hours_figure
 from nibsmith.answers.wording import NO_BREAK, grams
 from nibsmith.science.errors import InputError
 from nibsmith.science.grind import (
@@ -221,7 +222,11 @@ def _from_readings(recipe: Recipe, context: Context) -> GrainSizes | None:
             raise _not_known(recipe, context, hours)
         return _as_read(last)
     size = fit.size_at(hours)
-    when = "at the last reading" if hours == last.hours else f"after {hours:.0f}{NO_BREAK}h, by your readings"
+    when = (
+        "at the last reading"
+        if hours == last.hours
+        else f"after {hours_figure(hours)}{NO_BREAK}h, by your readings"
+    )
     said = f"The largest grains are about {micrometres(size)} {when}."
     return GrainSizes(size, size, True, True, said, fit, hours)
 
@@ -254,7 +259,7 @@ def _from_hours(recipe: Recipe, context: Context) -> GrainSizes | None:
     size, cocoa = fit.size_at(hours), _unread(_cocoa_start(recipe), speed, context).size_at(hours)
     same = _cocoa_start(recipe) == start_size(recipe, context)
     which = micrometres(size) if same else f"{micrometres(size)}, of cocoa {micrometres(cocoa)}"
-    said = f"After {hours:.1f}{NO_BREAK}h the largest grains are about {which}, by the usual speed."
+    said = f"After {hours_figure(hours)}{NO_BREAK}h the largest grains are about {which}, by the usual speed."
     if process_of(context).speed is not None:
         said = said.replace("the usual speed", "the speed of your kit")
     return GrainSizes(cocoa, size, same, False, said, fit, hours)

@@ -7,14 +7,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from nibsmith.answers._smooth_words import AIM_WORDS
 from nibsmith.answers.context import Context
 from nibsmith.answers.process import aim_of, kit_of, process_of
-from nibsmith.answers.process_sizes import start_size
+from nibsmith.answers.process_sizes import speed_for, start_size
 from nibsmith.answers.smooth import GrindCurve, grind_curve, smooth
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.answers.tools.pouring import span_words
 from nibsmith.answers.tools.rows import rows_of
-from nibsmith.answers.wording import NO_BREAK
+from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.errors import InputError
 from nibsmith.science.grind import Aim, SizeReading, largest_for
 from nibsmith.science.mixture import Form, Recipe, part
@@ -22,12 +23,13 @@ from nibsmith.science.tables import load
 
 USUAL_CHARGE_G = 2000
 FORMULAS = (
-    "One over the size grows evenly: 1/d(t) = 1/d_0 + k·t, down to the finest that the kit reaches.",
+    "One over the size grows evenly: 1/d(t) = 1/d_0 + k·t, down to where the kit comes to rest.",
+    "That is the finest that it reaches, or, if it stalls, anything above.",
     "t counts from the last coarse addition; d_0 is the size of what went in.",
     "k is the speed of the kit; the same power on twice the charge grinds half as fast.",
-    "d_0 and k are drawn so that they agree with the readings, errors of reading with heavy tails.",
+    "d_0, k and a stall are drawn so that they agree with the readings, errors of reading with heavy tails.",
+    "It is ready at the hour from which seven draws in ten are fine enough.",
 )
-KEYS = ("reading_error", "granulated_sugar", "nib_paste", "stone_speed", "ball_mill_speed", "near_floor")
 _FOREIGN = re.compile(r"[\d.,]+\s*(?:[mn]m|min(?:utes?)?|s(?:ec|econds?)?|d(?:ays?)?)\b", re.IGNORECASE)
 _NAMES = ("hours", "size", "how many readings")
 
@@ -131,7 +133,7 @@ def grinding_by_hand(asked: GrindAsked) -> Outcome:
     """
     answer = smooth(asked.recipe, asked.here)
     answer = replace(answer, title="Grinding")
-    return Outcome(answer, tuple(_given(asked)), FORMULAS, constants("grind", KEYS))
+    return Outcome(answer, tuple(_given(asked)), FORMULAS, constants("grind", _keys(asked)))
 
 
 def grinding_curve(asked: GrindAsked) -> GrindCurve | None:
@@ -142,21 +144,42 @@ def grinding_curve(asked: GrindAsked) -> GrindCurve | None:
         return None
 
 
+def _keys(asked: GrindAsked) -> Iterator[str]:
+    """The figures behind an answer: of what went in, of its kit, and of readings where there are any."""
+    yield "granulated_sugar" if asked.last is LastIn.SUGAR else "nib_paste"
+    speed = f"{kit_of(asked.here).key}_speed"
+    if process_of(asked.here).speed is None and speed in load("grind"):
+        yield speed
+    if asked.readings:
+        yield from ("reading_error", "reading_share", "other_share", "stall_share", "other_stall_share")
+        yield from ("floor_begins", "near_floor")
+
+
 def _given(asked: GrindAsked) -> Iterator[Given]:
     machine = kit_of(asked.here)
     yield given("Kit", machine.name, "", said=asked.context.kit is not None)
     yield given("Charge", asked.charge, "g", said=asked.charge_g is not None)
     start = span_words(start_size(asked.recipe, asked.here), "µm")
     yield Given("Size of what went in last", start, "usual")
+    yield from _speed_given(asked)
     yield Given("Finest it reaches", f"{machine.size_um[0]:g}{NO_BREAK}µm", "usual")
     aim = aim_of(asked.here)
-    wanted = f"{aim.value.replace('_', ' ')}, {largest_for(aim):g}{NO_BREAK}µm"
+    wanted = f"{AIM_WORDS[aim]}, {largest_for(aim):g}{NO_BREAK}µm"
     yield given("Aim", wanted, "", said=asked.aim is not None)
     if asked.hours is not None:
         yield Given("Ground in all", f"{asked.hours:g}{NO_BREAK}h")
     for one in asked.readings:
         many = f", median of {one.count}" if one.count > 1 else ""
         yield Given(f"Read after {one.hours:g}{NO_BREAK}h", f"{one.size_um:g}{NO_BREAK}µm{many}")
+
+
+def _speed_given(asked: GrindAsked) -> Iterator[Given]:
+    """How fast the kit is known to grind this charge, and whether by batches of its own."""
+    speed, known = speed_for(asked.charge, asked.here), process_of(asked.here).speed
+    if speed is None:
+        return
+    text = f"{speed.value:.2g} ({speed.low:.2g}{RANGE}{speed.high:.2g}){NO_BREAK}1/(µm{NO_BREAK}h)"
+    yield given("Speed on this charge", text, "", said=known is not None and known.observations > 0)
 
 
 def reading_reach() -> float:
