@@ -294,6 +294,13 @@ def test_what_is_the_maker_s_own_is_told_from_the_packaged_thing_of_its_name() -
     assert [row.stage for row in sheet.fold_in.rows] == ["folded in, yours", "folded in"]
 
 
+@pytest.mark.parametrize("key", [None, *kits()])
+def test_a_sheet_of_butter_alone_can_be_made_with_any_kit(key: str | None) -> None:
+    sheet = batch_sheet(recipe(part("cocoa_butter", 500.0)), Context(kit=None if key is None else kit(key)))
+
+    assert [row.label for row in sheet.weigh.rows] == ["cocoa_butter"]
+
+
 def test_what_lies_on_the_back_pulls_no_temperature_down() -> None:
     sheet = batch_sheet(recipe(*DARK, replace(NUTS, stage=Stage.ON_BACK)), Context())
     assert sheet.fold_in is not None

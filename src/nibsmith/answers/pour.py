@@ -218,8 +218,8 @@ def _because(error: NibsmithError) -> str:
 def _bound(case: Case, error: OutOfRange) -> str:
     """What the estimate says at the end of its range, where the mass lies on the thin side of it."""
     most = span_of("fat_range").high
-    if error.field != "fat" or float(case.central.liquid_fat) <= most:
-        return ""
+    if error.field != "fat" or float(case.central.liquid_fat) <= most or not sum(case.matter.solids_volume):
+        return ""  # fat without grains has no edge to go to
     finished_g = (case.matter.charge - case.matter.water.value) / (1 - float(case.central.water))
     less_g = finished_g * (float(case.central.liquid_fat) - most) / (1 - most)
     edge = case.of(case.matter.with_butter(-less_g))

@@ -90,6 +90,8 @@ def _dough(making: Making) -> str:
         return ""
     dough, charge_g = load("temper")["dough_fat"], making.out.batch.charge_g
     held_g = dough_butter_g(making, dough.value)
+    if held_g >= charge_g:
+        return ""  # butter alone makes no dough
     fat_g = making.fat.total_percent.value * charge_g / 100
     left = f"a dough of about {100 * (fat_g - held_g) / (charge_g - held_g):.0f} % fat"
     usual = f"{dough.low:g} to {dough.high:g} % is usual"
