@@ -332,7 +332,7 @@ def test_what_may_come_in_needs_its_price_too() -> None:
 def test_a_figure_that_is_missing_is_said() -> None:
     raw = recipe_of({"cocoa_mass": 700.0, "sugar_turbinado": 300.0})
 
-    assert "fibre cannot be told" in to({"fibre_percent": {"min": 10}}, raw).unknown
+    assert "Fibre cannot be told" in to({"fibre_percent": {"min": 10}}, raw).unknown
 
 
 def test_limits_in_each_others_way_are_named_with_how_far_each_must_give() -> None:

@@ -9,7 +9,7 @@ from decimal import ROUND_CEILING, Decimal
 from nibsmith.answers._kit_words import the_kit
 from nibsmith.answers._limit_words import impossible_words
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import NO_BREAK, capital, grams, joined, thing
+from nibsmith.answers.wording import NO_BREAK, capital, grams, is_many, joined, thing
 from nibsmith.science.formulate import Bench, Impossible, Rescue, Stays, rescue, what_stays
 from nibsmith.science.mixture import Part, Recipe
 
@@ -46,7 +46,8 @@ def foreign_words(
     """
     there = [part for part in foreign if part.mass_g > 0]
     names = joined([thing(part) for part in there])
-    verb, it = ("is", "it") if len(there) == 1 else ("are", "them")
+    many = len(there) > 1 or any(is_many(part) for part in there)
+    verb, it = ("are", "them") if many else ("is", "it")
     head = f"{capital(names)} {verb} not in the recipe, and nothing takes {it} out of the bowl."
     rest = rescue(recipe, bowl_g, replace(bench, left_in=frozenset(part.label for part in foreign)), foreign)
     if isinstance(rest, Impossible):

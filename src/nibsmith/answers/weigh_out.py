@@ -12,7 +12,7 @@ from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.answer import Answer, Change, Citation, Detail, Remedy, Verdict
 from nibsmith.answers.apply import apply_remedy
 from nibsmith.answers.context import Context
-from nibsmith.answers.wording import exactly, grams, joined, thing
+from nibsmith.answers.wording import capital, exactly, grams, joined, thing
 from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_doses
 from nibsmith.science.kit import Kit
 from nibsmith.science.mixture import BASIS_WORDS, Basis, Part, Recipe
@@ -203,7 +203,7 @@ def _reasons(
     for dose in doses:
         step = grams(dose.step_g, dose.step_g)
         amount = grams(dose.mass_g, dose.finer_g)
-        name = recipe.part(dose.label).name
+        name = capital(recipe.part(dose.label).name)
         yield f"{name}: {amount} on a scale of {step} is out by up to {dose.error_percent:.0f} % of it."
 
 

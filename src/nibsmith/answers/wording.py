@@ -13,6 +13,7 @@ from nibsmith.science.quantities.shown import format_celsius, format_number, ten
 
 NO_BREAK = "\u00a0"
 RANGE = "\u2013"
+_ONE_WITH_S = "molasses"
 _PROPER = frozenset({"Brazil"})  # first words of packaged names that keep their capital
 
 
@@ -85,6 +86,20 @@ def thing(what: Ingredient | Part) -> str:
     noun, *adjectives = what.name.split(", ")
     words = " ".join((*adjectives, noun if noun.split()[0] in _PROPER else noun[:1].lower() + noun[1:]))
     return words if words.split()[0] in _PROPER else words[:1].lower() + words[1:]
+
+
+def is_many(what: Ingredient | Part) -> bool:
+    """Return whether a thing is spoken of as many, by the noun of its name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import ingredient
+    >>> [is_many(ingredient(key)) for key in ("peanut", "fig_dried", "cocoa_mass", "molasses")]
+    [True, True, False, False]
+    """
+    name = what.name if isinstance(what, Ingredient) else what.of.name
+    noun = name.partition(",")[0].casefold()
+    return noun.endswith("s") and not noun.endswith("ss") and noun.split()[-1:] != [_ONE_WITH_S]
 
 
 def degrees(celsius: float) -> str:

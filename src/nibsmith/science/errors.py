@@ -70,7 +70,8 @@ class UnknownFigure(NibsmithError):
     def __init__(self, figure: str, missing: Sequence[str]) -> None:
         # Names such as "Almonds, roasted" have commas of their own.
         names = ("; " if any("," in name for name in missing) else ", ").join(missing)
-        super().__init__(f"{figure} cannot be told: {self.lacks} for {names}", advice=self.way_out)
+        said = f"{figure[:1].upper()}{figure[1:]}"
+        super().__init__(f"{said} cannot be told: {self.lacks} for {names}", advice=self.way_out)
         self.figure = figure
         self.missing = tuple(missing)
 

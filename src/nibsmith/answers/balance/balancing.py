@@ -19,7 +19,6 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.cost import cost_per_kg, of_what
 from nibsmith.answers.sizing import weighed_for
 from nibsmith.answers.weigh_out import weighing_faults
-from nibsmith.answers.wording import capital
 from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure, UnknownPrice
 from nibsmith.science.formulate import Impossible, Objective, Rounded, Solution, balance_on_scale
 from nibsmith.science.formulate import balance as balanced_by
@@ -64,7 +63,7 @@ def balance(recipe: Recipe, wishes: Wishes, context: Context) -> Balanced:
     try:
         found = _found(_Asked(recipe, start, wishes, context))
     except (UnknownFigure, OutOfRange) as error:
-        return Balanced(capital(str(error)), unknown=str(error))
+        return Balanced(str(error), unknown=str(error))
     if isinstance(found, Impossible):
         sentence, gives = impossible_words(found)
         return Balanced(sentence, gives=gives, advice=advice_words(found), impossible=found)

@@ -75,7 +75,7 @@ def _judged(recipe: Recipe, context: Context) -> Answer:
         judge_inclusion(leaf) for leaf in recipe.leaves() if not leaf.in_machine and leaf.mass_g > 0
     ]
     mass = (*_of_mass(water), *_of_cocoa(water, context))
-    findings = [*mass, *(_Finding(_VERDICTS[one.risk], one.why) for one in inclusions)]
+    findings = [*mass, *(_Finding(_VERDICTS[one.risk], capital(one.why)) for one in inclusions)]
     verdict = worst(one.verdict for one in findings)
     told = not any(one.verdict is Verdict.UNKNOWN for one in mass)
     return Answer(
@@ -179,7 +179,7 @@ def _sentence(verdict: Verdict, findings: Iterable[_Finding], water: MassWater) 
     worst = [finding.words for finding in findings if finding.verdict is verdict]
     if verdict is Verdict.GOOD:
         worst = [f"Nothing in it brings water to speak of ({water.extra.value:.1f} g per 100 g of mass)."]
-    return capital(" ".join(worst))
+    return " ".join(worst)
 
 
 def _reasons(

@@ -9,7 +9,7 @@ from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet.cards import WeighCard, WeighRow
 from nibsmith.answers.sizing import share_words
-from nibsmith.answers.wording import grams, joined, thing
+from nibsmith.answers.wording import capital, grams, joined, thing
 from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_doses
 from nibsmith.science.mixture import Ingredient, Part, Recipe, Stage
 from nibsmith.science.quantities import format_mass, format_percent
@@ -116,7 +116,7 @@ def _doses(recipe: Recipe, context: Context) -> Iterator[str]:
 def _dose(part: Part, dose: SmallDose, recipe: Recipe) -> str:
     step, finer = (format_mass(step_g, resolution=step_g) for step_g in (dose.step_g, dose.finer_g))
     words = (
-        f"{part.name}, {grams(dose.mass_g, dose.finer_g)}: a scale of {step} is out by up to "
+        f"{capital(part.name)}, {grams(dose.mass_g, dose.finer_g)}: a scale of {step} is out by up to "
         f"{dose.error_percent:.0f} % of it. Weigh it on one of {finer}"
     )
     return f"{words}{_premix(dose.premix, dose.step_g, recipe)}." if dose.premix else f"{words}."
