@@ -13,9 +13,11 @@ from hypothesis import strategies as st
 
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
+from nibsmith.answers.cooling import Cooling
 from nibsmith.answers.pour import pour
 from nibsmith.answers.process import Process
 from nibsmith.answers.seed import SeedAsked
+from nibsmith.answers.tools.cooling_bar import CoolAsked, cool_by_hand
 from nibsmith.answers.tools.damp import DampAsked, damp_by_hand, damp_of
 from nibsmith.answers.tools.grinding import (
     GrindAsked,
@@ -126,7 +128,8 @@ def test_the_usual_charge_of_a_grinding_is_one_that_the_kit_takes(key: str) -> N
 
     assert (machine.charge_min_g or 0.0) <= asked.charge <= (machine.charge_max_g or 2000.0)
     assert asked.recipe.total_g == pytest.approx(asked.charge)
-    assert (plain(charge.text), charge.whose) == (f"{asked.charge:.0f} g", "usual")
+    whole = f"{asked.charge:,.0f} g".replace(",", " ")
+    assert (plain(charge.text), charge.whose) == (whole, "usual")
 
 
 def test_a_kit_that_takes_more_than_the_usual_charge_gets_its_least() -> None:
@@ -286,6 +289,22 @@ def test_a_room_too_dry_for_the_formula_still_has_its_figures() -> None:
 def test_a_temperature_typed_in_fahrenheit_is_shown_as_typed(celsius: float, typed: str) -> None:
     shown = seed_by_hand(SeedAsked(mass_g=1000.0, mass_celsius=46.0, seed_celsius=celsius)).given
     assert any(one.text.replace("\u00a0", " ").endswith(f"({typed})") for one in shown)
+
+
+def test_temperatures_of_a_cooled_bar_stand_on_both_scales() -> None:
+    """46 °F is 7.777… °C."""
+    cooling = Cooling(air_celsius=Span.exactly(70 / 9), room_celsius=20.0, room_humidity_percent=50.0)
+    shown = {one.name: plain(one.text) for one in cool_by_hand(CoolAsked(cooling=cooling)).given}
+    assert shown["Air around the moulds"] == "7.8 °C (46 °F)"
+    assert shown["Room"] == "20 °C (68 °F)"
+
+
+def test_an_own_figure_of_the_air_stands_in_place_of_how_it_moves() -> None:
+    cooling = Cooling(chocolate_g=1000.0, exchange=Span.exactly(20.0))
+    shown = {one.name: plain(one.text) for one in cool_by_hand(CoolAsked(cooling=cooling)).given}
+    assert "Air" not in shown
+    assert shown["Heat the air takes up"] == "20 W/(m² K)"
+    assert shown["Empty mould"] == "counts as weightless"
 
 
 def test_a_limit_within_the_range_is_told() -> None:

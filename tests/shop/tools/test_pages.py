@@ -301,3 +301,12 @@ def test_a_fridge_of_the_maker_counts_with_its_own_temperature_and_air(client: C
 def test_grains_of_no_size_are_refused_beside_their_field(client: Client) -> None:
     body = send(client, "pour", EXAMPLES["pour"].typed | {"sugar_um": "0"})
     assert "Grains are larger than nothing" in refusal(body, "sugar_um")
+
+
+def test_a_source_stands_on_paper_once_with_its_figure(client: Client) -> None:
+    response = client.get("/tools/cooling/paper.pdf", EXAMPLES["cooling"].typed)
+    pages = PdfReader(io.BytesIO(response.content)).pages
+    text = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+
+    assert text.count("chocolate 15 to 40 °C") == 1
+    assert text.count("abstract: alpha lives 30 min") == 1  # cited with no figure of its own

@@ -15,6 +15,7 @@ from nibsmith.answers.process import Process
 from nibsmith.answers.tools.known_mass import KnownMass, known_mass
 from nibsmith.answers.tools.outcome import USUAL, Given, Outcome, constants, given
 from nibsmith.answers.tools.pouring import span_words
+from nibsmith.answers.wording import degrees_span
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.numerics import Array
 from nibsmith.science.temper import Chocolate
@@ -115,7 +116,7 @@ def _given(asked: CoolAsked) -> Iterator[Given]:
         ("Poured at", cooling.poured_celsius, "°C"),
     ):
         if span is not None:
-            yield Given(name, span_words(span, unit))
+            yield Given(name, degrees_span(span) if unit == "°C" else span_words(span, unit))
     if cooling.place:
         yield given("Cooled in", cooling.place, "", said=True)
     if cooling.exchange is None:

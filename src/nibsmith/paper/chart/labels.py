@@ -8,6 +8,7 @@ from dataclasses import dataclass
 LETTER = 9  # a letter is about this wide [px]; the page's typeface is the reader's own
 ROW = 20  # from one line of words to the next [px]
 GAP = 8
+NEAR = 4  # from a curve to letters that it would touch [px]
 _BROAD = frozenset("mwMW@%—…")
 
 
@@ -32,8 +33,9 @@ class Spot:
         return not (apart or self.y < other.top or other.y < self.top)
 
     def covers(self, points: Iterable[tuple[float, float]]) -> int:
-        """Count points under the text."""
-        return sum(self.left <= x <= self.right and self.top <= y <= self.y + 4 for x, y in points)
+        """Count points under the text, or so near beside it that they touch its letters."""
+        left, right = self.left - NEAR, self.right + NEAR
+        return sum(left <= x <= right and self.top <= y <= self.y + 4 for x, y in points)
 
 
 def width_of(words: str) -> int:

@@ -42,6 +42,7 @@ POINTS_PER_PIXEL = 2
 MARK_SIZE = 5
 DOT_SIZE = 4.0
 DOTS_COUNT = 9  # words on a reading hide as much as words on this many points of a curve
+APART = 3  # of points of a curve that words are kept from [px]
 SPILL = 3  # how far a stroke may stand out of its strip [px]
 
 
@@ -318,7 +319,7 @@ def _points(layer: Layer, panel: Panel, pen: Pen) -> list[tuple[float, float]]:
     found: list[tuple[float, float]] = []
     for run in _runs(layer, panel, pen):
         for (x0, y0), (x1, y1) in pairwise(run):
-            steps = max(1, int(max(abs(x1 - x0), abs(y1 - y0)) // 6))
+            steps = max(1, int(max(abs(x1 - x0), abs(y1 - y0)) // APART))
             found += [(x0 + (x1 - x0) * at / steps, y0 + (y1 - y0) * at / steps) for at in range(steps)]
         found.append(run[-1])
     return found

@@ -17,6 +17,8 @@ from nibsmith.science.quantities.formats import (
 from nibsmith.science.quantities.numerals import DecimalSign
 from nibsmith.science.quantities.temperature import Scale, Temperature
 
+_MILLION = 1_000_000  # from here on the digits behind the sixth are whole ones and stay
+
 
 def format_number(number: Number, resolution: Decimal = TENTH, decimal_sign: DecimalSign = ".") -> str:
     """Return a bare number as text, such as ``−5.0``.
@@ -61,10 +63,11 @@ def format_plain(number: Number) -> str:
 
     Examples
     --------
-    >>> format_plain(-5.0), format_plain(22 / 3)
-    ('−5', '7.33333')
+    >>> format_plain(-5.0), format_plain(22 / 3), format_plain(2e6) == format_number(2e6, Decimal(1))
+    ('−5', '7.33333', True)
     """
-    return f"{number:g}".replace("-", MINUS)
+    text = f"{number:,g}" if abs(number) < _MILLION else f"{number:,.0f}"
+    return text.replace(",", THOUSANDS).replace("-", MINUS)
 
 
 def format_celsius(celsius: Number) -> str:
