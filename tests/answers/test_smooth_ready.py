@@ -18,7 +18,7 @@ from nibsmith.cli.main import main
 from nibsmith.paper.chart import Mark
 from nibsmith.paper.pictures.grinding import grinding_chart
 from nibsmith.science.errors import OutOfRange
-from nibsmith.science.grind import Grinding, KitSpeed, SizeReading, fit_readings
+from nibsmith.science.grind import Aim, Grinding, KitSpeed, SizeReading, fit_readings
 from nibsmith.science.kit import kit
 from nibsmith.science.mixture import Span
 
@@ -40,7 +40,9 @@ def asked(text: str, context: Context = STONES, hours: float | None = None) -> G
         ("0.25 60 5", MILL),  # ready in less than ten hours: tenths
     ],
 )
-def test_sentence_advice_chart_and_command_say_the_same_hour(text: str, context: Context, capsys) -> None:
+def test_sentence_advice_chart_and_command_say_the_same_hour(
+    text: str, context: Context, capsys: pytest.CaptureFixture[str]
+) -> None:
     here = asked(text, context)
     answer, curve = grinding_by_hand(here).answer, grind_curve(here.recipe, here.here)
     assert curve.ready is not None
@@ -99,7 +101,9 @@ def test_the_likelier_a_stall_the_less_is_said_of_the_hour(text: str, words: str
     assert re.search(words, why)
 
 
-def test_where_it_may_never_be_ready_neither_chart_nor_command_names_an_hour(capsys) -> None:
+def test_where_it_may_never_be_ready_neither_chart_nor_command_names_an_hour(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     here = asked("12 60 / 24 48")
     curve = grind_curve(here.recipe, here.here)
     assert curve.ready is not None
@@ -126,6 +130,29 @@ def test_a_stalled_grinder_of_known_speed_stays_and_is_never_ready() -> None:
     assert not answer.remedies
     assert curve.ready is None
     assert curve.middle[-1] == pytest.approx(38.0, abs=0.5)
+
+
+def test_what_is_fine_enough_from_the_start_has_no_hour_to_wait_for() -> None:
+    here = GrindAsked(readings=readings_typed("4 100 3"), aim=Aim.RUSTIC, context=STONES)
+    curve = grind_curve(here.recipe, here.here)
+
+    assert curve.ready == Span(0.0, 0.0, 0.0)
+    why = " ".join(smooth(here.recipe, here.here).reasons).replace("\u00a0", " ")
+    assert "finer than 600 µm from the last coarse addition on" in why
+    chart = grinding_chart(curve, 5.0)
+    assert "finer than the aim of 600 µm all along" in chart.says
+    assert not any(isinstance(one, Mark) for one in chart.strips[0].layers)
+
+
+def test_a_grinder_that_rests_where_such_kits_do_is_not_called_ill_set() -> None:
+    rests, stuck = (
+        smooth(here.recipe, here.here)
+        for here in (asked(" / ".join(f"{h} {um} 3" for h in range(40, 64, 4))) for um in (22, 40))
+    )
+
+    assert rests.verdict is Verdict.GOOD
+    assert "such kits come to rest somewhere at 15–30\u00a0µm" in " ".join(rests.reasons)
+    assert "how the grinder is set" in " ".join(stuck.reasons)
 
 
 def test_an_aim_below_what_a_kit_reaches_has_no_hour() -> None:

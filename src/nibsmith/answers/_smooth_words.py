@@ -69,14 +69,20 @@ def ready_words(grains: Grains, context: Context, *, out_of_reach: bool) -> Iter
         usual = f"{low:g}{RANGE}{high:g}{NO_BREAK}h"
         yield f"Such a kit usually takes {usual}; two readings, and the time is forecast."
     elif fit.readings:
-        ready = ready_hours(fit, grains.limit_um)
-        words = "It came" if grains.hours is not None and ready.value <= grains.hours else "It comes"
-        yield f"{words} to {size} {_after_words(ready)}, by your readings."
+        yield _ready_sentence(grains, fit, "by your readings")
     elif not grains.sizes.measured:
-        yield f"It comes to {size} {_after_words(ready_hours(fit, grains.limit_um))}, {whose}."
+        yield _ready_sentence(grains, fit, whose)
     elif grains.middle > grains.limit_um:
         more = hours_words(more_hours(fit, grains.middle, grains.limit_um))
         yield f"From there to {size} it takes {more}, {whose}; readings of this batch bring it nearer."
+
+
+def _ready_sentence(grains: Grains, fit: GrindFit, by: str) -> str:
+    ready, size = ready_hours(fit, grains.limit_um), f"{grains.limit_um:.0f}{NO_BREAK}µm"
+    if not ready.high:
+        return f"It is finer than {size} from the last coarse addition on."
+    words = "It came" if grains.hours is not None and ready.value <= grains.hours else "It comes"
+    return f"{words} to {size} {_after_words(ready)}, {by}."
 
 
 def _after_words(ready: Span) -> str:
@@ -112,7 +118,7 @@ def reasons(recipe: Recipe, context: Context, grains: Grains, *, out_of_reach: b
     whole = grains.whole_sugar and not out_of_reach  # neither time nor a reading mends that
     if not whole:
         yield from ready_words(grains, context, out_of_reach=out_of_reach)
-    yield from _readings_words(grains)
+    yield from _readings_words(grains, context)
     yield from _coarse_words(recipe, grains, said=whole)
     yield from _fine_words(grains)
     yield from _heat_words(recipe, context)
@@ -122,7 +128,7 @@ def reasons(recipe: Recipe, context: Context, grains: Grains, *, out_of_reach: b
         yield from widest_words(grains)
 
 
-def _readings_words(grains: Grains) -> Iterator[str]:
+def _readings_words(grains: Grains, context: Context) -> Iterator[str]:
     fit, table = grains.fit, load("grind")
     if fit is None or not fit.readings:
         return
@@ -130,7 +136,7 @@ def _readings_words(grains: Grains) -> Iterator[str]:
         error = f"{table['reading_error'].value:.0f}{NO_BREAK}µm"
         yield f"A single micrometer reading is good to {error} either way: take the median of several."
     if fit.stalled:
-        yield "It no longer falls as it did: see how the grinder is set, and whether it holds too much."
+        yield _stall_words(fit.floor_um, kit_of(context).size_um)
         return
     begins = table["floor_begins"].value
     if min(one.size_um for one in fit.readings) < begins:
@@ -138,6 +144,14 @@ def _readings_words(grains: Grains) -> Iterator[str]:
         yield f"{under} readings come near to a kit's floor; the last steps take longest."
     elif fit.near_floor:
         yield "This is near to the finest that such a kit reaches; the last steps take longest."
+
+
+def _stall_words(floor_um: float, reached_um: tuple[float, float]) -> str:
+    """What to make of a size that no longer falls: such kits rest there, or something is amiss."""
+    if floor_um <= reached_um[1]:
+        ends = micrometres(Span(reached_um[0], floor_um, reached_um[1]))
+        return f"It no longer falls: such kits come to rest somewhere at {ends}."
+    return "It no longer falls as it did: see how the grinder is set, and whether it holds too much."
 
 
 def _coarse_words(recipe: Recipe, grains: Grains, *, said: bool) -> Iterator[str]:

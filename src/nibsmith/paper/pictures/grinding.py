@@ -51,5 +51,7 @@ def _says(curve: GrindCurve) -> str:
     words = f"The forecast falls from {start:.0f} µm to {end:.0f} µm in {curve.hours[-1]:.0f} hours."
     if curve.ready is None:
         return f"{words} The aim of {curve.target_um:.0f} µm is not reached."
+    if not curve.ready.high:
+        return f"{words} It is finer than the aim of {curve.target_um:.0f} µm all along."
     after = hours_words(curve.ready).replace(NO_BREAK, " ")
     return f"{words} The aim of {curve.target_um:.0f} µm is reached after {after}."
