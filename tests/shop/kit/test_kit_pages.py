@@ -16,7 +16,7 @@ from nibsmith.shop.common.changelog.models import ChangeEntry
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.models import OwnKit
-from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould
+from nibsmith.shop.kit.services import KitCard, MouldCard, create_kit, create_mould, update_kit
 from nibsmith.shop.recipes.models import Way
 from nibsmith.shop.recipes.services import create_recipe
 from recipes_typed import draft
@@ -198,13 +198,36 @@ def test_a_new_machine_is_of_no_kind_until_one_is_chosen(client: Client) -> None
     assert "This is needed." in response.content.decode()
 
 
+@pytest.mark.parametrize(("typed", "sign"), [("2.50", "."), ("2,50", ",")])
+def test_a_share_comes_back_with_the_digits_it_was_typed_with(client: Client, typed: str, sign: str) -> None:
+    update_workshop(WorkshopSettings(decimal_sign=sign))  # type: ignore[arg-type]
+    asked = {"name": "Agnes", "based_on": "stone", "loss_percent": typed, "end_water_percent": "1"}
+    client.post(reverse("kit:add"), asked)
+    row = OwnKit.objects.get()
+    edit = client.get(reverse("kit:edit", args=[row.ref])).content.decode()
+    page = client.get(reverse("kit:kit", args=[row.ref])).content.decode()
+
+    assert f'value="{typed}"' in edit
+    assert f"{typed}\u00a0%" in page
+    assert 'value="1"' in edit
+
+
+def test_a_zero_more_is_shown_and_is_no_change(client: Client) -> None:
+    row = create_kit(KitCard(name="Agnes", based_on="stone", loss_percent=Decimal("2.5")))
+    entries = ChangeEntry.objects.count()
+    update_kit(row, KitCard(name="Agnes", based_on="stone", loss_percent=Decimal("2.50")))
+
+    assert 'value="2.50"' in client.get(reverse("kit:edit", args=[row.ref])).content.decode()
+    assert ChangeEntry.objects.count() == entries
+
+
 def test_a_page_says_what_is_lost_and_whose_figure_it_is(client: Client) -> None:
     row = create_kit(KitCard(name="Agnes", based_on="stone", loss_percent=Decimal("2.50")))
     own, usual = (
         re.sub(r"<[^>]*>", "", text(client, reverse("kit:kit", kwargs={"ref": ref}))).replace("\xa0", " ")
         for ref in (row.ref, "stone")
     )
-    assert "Lost besides, of the finished mass2.5 %yours" in own
+    assert "Lost besides, of the finished mass2.50 %yours" in own
     assert "Lost besides, of the finished massnothing" in usual
 
 

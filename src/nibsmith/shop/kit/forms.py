@@ -18,10 +18,10 @@ from nibsmith.shop.common.forms import (
     TextField,
     WorkshopForm,
 )
-from nibsmith.shop.common.forms.fields import QuantityField
+from nibsmith.shop.common.forms.fields import AsTyped, QuantityField
 from nibsmith.shop.kit.instruments import FridgeCard, ProbeCard
 from nibsmith.shop.kit.models import Air, Fridge, Measures, Mould, OwnKit, Probe
-from nibsmith.shop.kit.services import MOST_CAVITIES, KitCard, MouldCard
+from nibsmith.shop.kit.services import MOST_CAVITIES, SHARES, KitCard, MouldCard
 
 STEP = Decimal("0.01")
 TENTH = Decimal("0.1")
@@ -170,8 +170,10 @@ def initial_of_probe(row: Probe) -> dict[str, Any]:
 
 
 def initial_of_kit(row: OwnKit) -> dict[str, Any]:
-    """Return a stored machine as the form shows it."""
-    return {field.name: getattr(row, field.name) for field in fields(KitCard)}
+    """Return a stored machine as the form shows it, its shares with the digits they were typed with."""
+    stored = {field.name: getattr(row, field.name) for field in fields(KitCard)}
+    typed = {name: row.as_typed(name) for name in SHARES}
+    return {**stored, **{name: AsTyped(value) for name, value in typed.items() if value is not None}}
 
 
 def initial_of_mould(row: Mould) -> dict[str, Any]:

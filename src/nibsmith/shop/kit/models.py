@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -16,7 +18,8 @@ class OwnKit(Record):
     """A machine of the maker's: a packaged kit with some figures of their own.
 
     A figure that is empty is that of ``based_on``. The residue stays behind whatever the batch, and
-    ``loss_percent`` of the finished mass is lost besides.
+    ``loss_percent`` of the finished mass is lost besides. ``decimals`` are those a share was typed with,
+    by its column: they say how well the maker knows it.
     """
 
     name = models.CharField("name", max_length=120)
@@ -27,6 +30,7 @@ class OwnKit(Record):
     residue_g = models.DecimalField("stays behind", max_digits=9, decimal_places=2, null=True)
     loss_percent = models.DecimalField("lost besides", max_digits=5, decimal_places=3, null=True)
     end_water_percent = models.DecimalField("end water", max_digits=5, decimal_places=3, null=True)
+    decimals = models.JSONField("decimals as typed", default=dict, editable=False)
     ceiling_celsius = models.DecimalField("not hotter than", max_digits=5, decimal_places=2, null=True)
     note = models.TextField("note", blank=True, max_length=2000)
     retired_at = models.DateTimeField("put away", null=True)
@@ -58,6 +62,11 @@ class OwnKit(Record):
     def ref(self) -> str:
         """What a recipe or the settings name it by."""
         return f"{OWN}{self.public_id}"
+
+    def as_typed(self, column: str) -> Decimal | None:
+        """Return a figure with the decimals it was typed with, where these were kept."""
+        value = getattr(self, column) if column in self.decimals else None
+        return None if value is None else round(Decimal(value), self.decimals[column])
 
 
 class Mould(Record):

@@ -34,8 +34,18 @@ def read(shown: Kit, settings: WorkshopSettings, own: OwnKit | None = None) -> t
     """Put a kit into words and figures."""
     base = shown if own is None else kit(own.based_on)
     return tuple(
-        Line(name, text, _whose(key, base.status_of(key), own)) for key, name, text in _lines(shown, settings)
+        Line(name, _as_typed(key, own, settings) or text, _whose(key, base.status_of(key), own))
+        for key, name, text in _lines(shown, settings)
     )
+
+
+def _as_typed(key: str, own: OwnKit | None, settings: WorkshopSettings) -> str:
+    """Write a share of the maker's with the digits it was typed with; nothing stays a word."""
+    value = None if own is None else own.as_typed(key)
+    if not value:
+        return ""
+    text = f"{value:f}".replace(".", settings.decimal_sign or ".")
+    return with_unit(text, "%")
 
 
 def _lines(shown: Kit, settings: WorkshopSettings) -> Iterable[tuple[str, str, str]]:

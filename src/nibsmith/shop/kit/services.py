@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from django.db import transaction
+
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import check_residue, kit
 from nibsmith.shop.common import amounts, texts
@@ -17,6 +19,7 @@ LARGEST_CHARGE_G = 1_000_000
 LARGEST_CAVITY_G = 10_000
 HOTTEST_CELSIUS = 150
 MOST_LOSS_PERCENT = 99
+SHARES = ("loss_percent", "end_water_percent")  # typed as they are stored; masses and degrees are worked out
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,12 +49,23 @@ class MouldCard:
 
 def create_kit(card: KitCard, *, why: str = "") -> OwnKit:
     """Store a new machine."""
-    return add(OwnKit(**_kit_columns(card)), why=why)
+    return add(OwnKit(**_kit_columns(card), decimals=_decimals(card)), why=why)
 
 
+@transaction.atomic
 def update_kit(row: OwnKit, card: KitCard, *, why: str = "", seen: str = "") -> OwnKit:
-    """Store what is different about a machine."""
-    return change(row, _kit_columns(card), why, seen)
+    """Store what is different about a machine; a zero more behind a figure is no other figure."""
+    changed = change(row, _kit_columns(card), why, seen)
+    if changed.decimals != _decimals(card):
+        changed.decimals = _decimals(card)
+        changed.save(update_fields=["decimals", "updated_at"])
+    return changed
+
+
+def _decimals(card: KitCard) -> dict[str, int]:
+    """Return how many decimals each share was typed with."""
+    typed = {name: getattr(card, name) for name in SHARES}
+    return {name: max(0, -value.as_tuple().exponent) for name, value in typed.items() if value is not None}
 
 
 def retire_kit(row: OwnKit, *, why: str = "") -> OwnKit:

@@ -25,6 +25,10 @@ MILLIGRAM = Decimal("0.001")
 TENTH = Decimal("0.1")
 
 
+class AsTyped(Decimal):
+    """A figure whose digits are those that were typed: zeros at its end stay."""
+
+
 class QuantityField(forms.Field):
     """A typed quantity; ``decimal_sign`` is set by the form from the settings of the workshop."""
 
@@ -43,7 +47,7 @@ class QuantityField(forms.Field):
 
     def written(self, value: Decimal) -> str:
         """Write a value so that it is read back as it is: plainly, or with a zero more to be certain."""
-        plain = f"{value.normalize():f}"
+        plain = f"{value:f}" if isinstance(value, AsTyped) else f"{value.normalize():f}"
         texts = (self._signed(text) + self.suffix for text in (plain, certain(value)))
         return next((text for text in texts if self._reads(text) == value), plain + self.suffix)
 

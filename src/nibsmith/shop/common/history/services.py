@@ -11,7 +11,7 @@ from nibsmith.shop.common import texts
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.once_named import MARK, marked
 
-_OWN_BUSINESS = frozenset({"id", "public_id", "created_at", "updated_at", "only", MARK})
+_OWN_BUSINESS = frozenset({"id", "public_id", "created_at", "updated_at", "only", MARK, "decimals"})
 
 
 def fields_of(thing: models.Model) -> dict[str, Any]:
