@@ -355,7 +355,7 @@ def test_the_word_of_the_maker_goes_before_the_estimate_until_something_goes_in(
         before = kept(client, batch, "size", values=values, hours=str(hours))
     assert "Pours." in answers(before)
 
-    thick = answers(kept(client, batch, "words", feel="too_thick", use="bars", hours="40"))
+    thick = answers(kept(client, batch, "words", feel="too_thick", use="bars", hours="40.04"))
     assert "Too thick, as you found." in thick
     assert "You found it too thick for bars after 40 h, and nothing went in since" in thick
     assert "Pours." not in thick

@@ -241,7 +241,9 @@ class FoldInsForm(PartsForm):
     """What was weighed of each part that is folded in, and how warm it was."""
 
     celsius = DegreesField(
-        label="How warm", required=False, help_text="Within about 1 K of the mass, or it cools the mass."
+        label="How warm",
+        required=False,
+        help_text="Within about 1 K of the mass: colder cools it, much warmer melts its seeds.",
     )
 
 

@@ -14,6 +14,7 @@ from nibsmith.science.errors import InputError, NibsmithError
 from nibsmith.science.flow import Casson, Feel, Use
 from nibsmith.science.grind import SizeReading as ReadSize
 from nibsmith.science.mixture import in_machine
+from nibsmith.science.quantities import round_half_up
 from nibsmith.science.tables import load
 from nibsmith.science.temper import MarkedCurve, Temper
 from nibsmith.shop.batches.as_made import context_of, recipe_of
@@ -103,7 +104,7 @@ def seen_of(found: Diary, opened: Opened) -> tuple[SeenFlow, ...]:
 
 
 def _seen(found: Diary, opened: Opened, row: FlowReading) -> SeenFlow:
-    said = f"{flow_words(row)} after {_plain(row.hours)} h"
+    said = f"{flow_words(row)} after {_plain(round_half_up(row.hours))} h"  # to a tenth, as the page says it
     feel, use = (Feel(row.feel), Use(row.use)) if row.how == How.WORDS else (None, None)
     try:
         facts = flow_facts(row.how, foretold_flow(found, opened, row), _values(row))
