@@ -8,6 +8,7 @@ from nibsmith.answers.wording import NO_BREAK, capital, joined
 from nibsmith.science.formulate import Clash, Conflict, Impossible
 from nibsmith.science.mixture import Limit
 from nibsmith.science.money import Currency, currencies
+from nibsmith.science.quantities.formats import THOUSANDS
 
 _HUNDREDTH = Decimal("0.01")
 _PER_GRAM, _PER_KG = "/g", "/kg"
@@ -42,9 +43,8 @@ def amount_words(limit: Limit, value: float, *, up: bool) -> str:
     """Return a value of a limit in its unit, to two decimals, rounded up or down; money to its own."""
     number, unit = scaled(limit, value)
     money = _currency_of(limit)
-    if money is not None:
-        return f"{_cut(number, up=up, step=money.smallest):f}{NO_BREAK}{unit}"
-    return f"{_cut(number, up=up):f}{NO_BREAK}{unit}"
+    cut = _cut(number, up=up, step=None if money is None else money.smallest)
+    return f"{cut:,f}".replace(",", THOUSANDS) + f"{NO_BREAK}{unit}"
 
 
 def _currency_of(limit: Limit) -> Currency | None:
@@ -96,7 +96,7 @@ def _gives_words(limit: Limit, gives: float) -> str:
     if unit != "%":
         return amount_words(limit, gives, up=True)
     amount = _cut(number, up=True)
-    return f"{amount:f} percent point{'' if amount == 1 else 's'}"
+    return f"{amount:f} percentage point{'' if amount == 1 else 's'}"
 
 
 def conflict_words(conflict: Conflict) -> str:
