@@ -40,10 +40,13 @@ def public_functions() -> dict[str, Callable[..., Any]]:
 FUNCTIONS = public_functions()
 # Rooms and modules whose inner functions are read as often as those they offer: others lean on them.
 READ_WHOLE = (
+    "nibsmith.science.cool",
     "nibsmith.science.flow",
     "nibsmith.science.grind",
     "nibsmith.science.formulate.linear.model",
     "nibsmith.science.formulate.scaling",
+    "nibsmith.science.roast",
+    "nibsmith.science.temper",
 )
 
 

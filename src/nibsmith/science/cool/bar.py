@@ -139,7 +139,27 @@ def each(bars: Bar) -> Bar:
 
 
 def some(bars: Bar, start: int, stop: int) -> Bar:
-    """Return a stretch of many bars, as ``each`` has spread them."""
+    """Return a stretch of many bars, as ``each`` has spread them.
+
+    Parameters
+    ----------
+    bars : Bar
+        Many bars, every value an array with one number for each.
+    start, stop : int
+        The first of the stretch, and the first behind it, counted from zero.
+
+    Returns
+    -------
+    Bar
+        As many bars as lie between, each value an array of that length; views, nothing is copied.
+
+    Examples
+    --------
+    >>> from nibsmith.science.temper import Fat
+    >>> bars = Bar(usual_slab(np.array([0.006, 0.008, 0.01])), Faces(12.0, 20.0, 15.0), Fat(0.35), 31.0, 0.02)
+    >>> some(each(bars), 1, 3).slab.thickness_m.tolist()
+    [0.008, 0.01]
+    """
     return _filled({key: np.asarray(value)[start:stop] for key, value in _values(bars).items()})
 
 

@@ -16,6 +16,23 @@ def lobatto(count: int) -> tuple[Array, Array, Array]:
 
     Points are the ends and the zeros of the derivative of a Legendre polynomial; a weighted sum over them
     integrates polynomials up to degree ``2·count - 3`` exactly.
+
+    Parameters
+    ----------
+    count : int
+        How many points, two at least.
+
+    Returns
+    -------
+    tuple of array
+        Points from -1 to 1, weights that add to 2, both of length ``count`` [1]; and the matrix, ``count`` by
+        ``count``, that gives the derivative at the points from the values there [1].
+
+    Examples
+    --------
+    >>> points, weights, slopes = lobatto(4)
+    >>> bool(np.isclose(weights @ points**4, 2 / 5)), bool(np.allclose(slopes @ points**2, 2 * points))
+    (True, True)
     """
     last = np.zeros(count)
     last[-1] = 1
@@ -32,7 +49,23 @@ def lobatto(count: int) -> tuple[Array, Array, Array]:
 def between(values: Array, places: Array) -> Array:
     """Return what a polynomial through values at the points is worth elsewhere.
 
-    ``values`` have the points along their second axis, by time, point and bar; ``places`` run from 0 to 1.
+    Parameters
+    ----------
+    values : array
+        By time, point and bar: three axes, the points of ``lobatto`` along the second [any unit].
+    places : array
+        Where it is wanted, from 0 at the first point to 1 at the last [1].
+
+    Returns
+    -------
+    array
+        By time, place and bar [the same unit].
+
+    Examples
+    --------
+    >>> squares = (lobatto(4)[0] ** 2).reshape(1, 4, 1)
+    >>> between(squares, np.array([0.5, 1.0])).round(12).ravel().tolist()
+    [0.0, 1.0]
     """
     count = values.shape[1]
     points = lobatto(count)[0]

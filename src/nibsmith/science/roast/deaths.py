@@ -213,7 +213,25 @@ def log_reduction(curve: Curve, matter: Matter = Matter.BEANS) -> float:
 
 
 def mean_rate(table: DeathTimes, first: Array, last: Array) -> Array:
-    """Return the mean rate over straight pieces between two temperatures [1/min]."""
+    """Return the mean rate over straight pieces: its integral over the rise, the rate itself where level.
+
+    Parameters
+    ----------
+    table : DeathTimes
+        Minutes for a tenfold reduction by temperature.
+    first, last : array
+        Temperature at the ends of each piece [°C].
+
+    Returns
+    -------
+    array
+        One for each piece; nothing below the coldest of the table [1/min].
+
+    Examples
+    --------
+    >>> mean_rate(death_times(Matter.BEANS), np.array([120.0, 90.0]), np.array([120.0, 95.0])).round(4).tolist()
+    [0.0952, 0.0]
+    """
     rise = last - first
     level = np.abs(rise) < LEVEL_STEP
     sloped = (table.summed(last) - table.summed(first)) / np.where(level, 1.0, rise)

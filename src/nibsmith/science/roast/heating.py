@@ -38,7 +38,22 @@ class Air:
 
 @cache
 def zero_k() -> float:
-    """Return 0 °C [K]."""
+    """Return 0 °C on the scale that begins at absolute zero.
+
+    Returns
+    -------
+    float
+        The temperature [K].
+
+    Examples
+    --------
+    >>> zero_k()
+    273.15
+
+    References
+    ----------
+    [nist-sp811]
+    """
     return load("units")["celsius_zero"].value
 
 

@@ -55,7 +55,29 @@ class Cells:
 
 
 def cut(text: bytes) -> Cells:
-    """Return the cells of a text by the separator that stands alike in most lines."""
+    r"""Return the cells of a text by the separator that stands alike in most lines.
+
+    Parameters
+    ----------
+    text : bytes
+        A text in UTF-8 with plain line ends, as ``decode`` gives it.
+
+    Returns
+    -------
+    Cells
+        Those lines that have the usual number of cells; the numbers of the others stand beside them.
+
+    Raises
+    ------
+    InputError
+        If it has more columns than any log of a roast.
+
+    Examples
+    --------
+    >>> cells = cut(b"time;beans\n0:00;24\n1:00;41\n")
+    >>> cells.separator, cells.rows, cells.columns, cells.text(1, 1)
+    (';', 3, 2, '24')
+    """
     separator = _separator(text)
     data = np.frombuffer(text + b"\n" * (not text.endswith(b"\n")) + bytes(LONGEST_CELL), dtype=np.uint8)
     marks, closing = _marks(data, separator, quoted=b'"' in text)

@@ -43,7 +43,28 @@ class Date:
 
 
 def clock_seconds(shape: Shape, match: re.Match[bytes]) -> Array:
-    """Seconds of ``h:mm:ss``, with its half of the day and its sign; no number where a part is too large."""
+    r"""Return the seconds of ``h:mm:ss``, with its half of the day and its sign.
+
+    Parameters
+    ----------
+    shape : Shape
+        Cells that look alike.
+    match : re.Match
+        Of ``CLOCK`` or ``DATE_TIME`` with its example.
+
+    Returns
+    -------
+    array
+        One for each cell; no number where minutes or seconds are 60 or more [s].
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.shapes import shapes
+    >>> shape = next(shapes(cut(b"1:02:03;24\n1:61:00;31\n"), 0))
+    >>> clock_seconds(shape, CLOCK.fullmatch(shape.example)).tolist()
+    [3723.0, nan]
+    """
     hour, minute = shape.digits(*match.span("hour")), shape.digits(*match.span("minute"))
     second = shape.number(match, "second", "part")
     total = _in_half(hour, match) * HOUR + minute * MINUTE + second
@@ -51,7 +72,28 @@ def clock_seconds(shape: Shape, match: re.Match[bytes]) -> Array:
 
 
 def short_units(shape: Shape, match: re.Match[bytes]) -> Array:
-    """The small unit of ``12:30``, which may be seconds or minutes: 750; no number where it is 60 or more."""
+    r"""Return the small unit of ``12:30``, which may be seconds or minutes.
+
+    Parameters
+    ----------
+    shape : Shape
+        Cells that look alike.
+    match : re.Match
+        Of ``SHORT`` or ``DATE_TIME`` with its example.
+
+    Returns
+    -------
+    array
+        One for each cell, 750 for ``12:30``; no number where the last part is 60 or more [s or min].
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.shapes import shapes
+    >>> shape = next(shapes(cut(b"12:30;24\n12:75;31\n"), 0))
+    >>> short_units(shape, SHORT.fullmatch(shape.example)).tolist()
+    [750.0, nan]
+    """
     large, small = shape.digits(*match.span("large")), shape.number(match, "small", "rest")
     total = _in_half(large, match) * MINUTE + small
     return _signed(np.where(small < MINUTE, total, np.nan), match)
@@ -69,7 +111,29 @@ def _signed(values: Array, match: re.Match[bytes]) -> Array:
 
 
 def date_of(shape: Shape, match: re.Match[bytes]) -> Date:
-    """The numbers of a date."""
+    r"""Return the numbers of a date.
+
+    Parameters
+    ----------
+    shape : Shape
+        Cells that look alike.
+    match : re.Match
+        Of ``DATE`` or ``DATE_TIME`` with its example.
+
+    Returns
+    -------
+    Date
+        One of each for each cell; a year of two digits counts from 2000.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.shapes import shapes
+    >>> shape = next(shapes(cut(b"14.03.26;24\n15.03.26;31\n"), 0))
+    >>> date = date_of(shape, DATE.fullmatch(shape.example))
+    >>> date.first.tolist(), date.last.tolist(), date.year_first
+    ([14.0, 15.0], [2026.0, 2026.0], False)
+    """
     if match["year"]:
         year, month, day = (shape.digits(*match.span(name)) for name in ("year", "month", "day"))
         return Date(year, month, day, year_first=True)
@@ -78,7 +142,29 @@ def date_of(shape: Shape, match: re.Match[bytes]) -> Date:
 
 
 def zone_seconds(shape: Shape, match: re.Match[bytes]) -> Array | float:
-    """How far a written zone lies ahead of universal time [s]."""
+    r"""Return how far a written zone lies ahead of universal time.
+
+    Parameters
+    ----------
+    shape : Shape
+        Cells that look alike.
+    match : re.Match
+        Of ``DATE_TIME`` with its example.
+
+    Returns
+    -------
+    array or float
+        One for each cell, below zero to the west; zero for all where no zone is written [s].
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.shapes import shapes
+    >>> times = b"2026-03-14T10:00:00+01:00;24\n2026-03-14T10:01:00+01:00;31\n"
+    >>> shape = next(shapes(cut(times), 0))
+    >>> zone_seconds(shape, DATE_TIME.fullmatch(shape.example)).tolist()
+    [3600.0, 3600.0]
+    """
     if not match["ahead"]:
         return 0.0
     hours, minutes = shape.digits(*match.span("ahead")), shape.digits(*match.span("ahead_minutes"))
@@ -87,9 +173,26 @@ def zone_seconds(shape: Shape, match: re.Match[bytes]) -> Array | float:
 
 
 def days(date: Date) -> tuple[Array, bool | None]:
-    """Number the days of dates, and say whether the day stood before the month; ``None`` is not told.
+    """Number the days of dates, and say whether the day stood before the month.
 
-    Where both orders are possible the one counts under which the dates lie closer together.
+    Parameters
+    ----------
+    date : Date
+        Three numbers for each cell.
+
+    Returns
+    -------
+    tuple of array and bool
+        Days since an arbitrary day, no number where there is no such day [d]; and whether the day stood
+        first, ``None`` where that is not told. Where both orders are possible the one counts under which the
+        dates lie closer together.
+
+    Examples
+    --------
+    >>> date = Date(np.array([13.0, 14.0]), np.array([3.0, 3.0]), np.array([2026.0, 2026.0]), False)
+    >>> found, day_first = days(date)
+    >>> np.diff(found).tolist(), day_first
+    ([1.0], True)
     """
     if date.year_first:
         return _day_numbers(date.first, date.middle, date.last), None

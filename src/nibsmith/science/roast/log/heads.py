@@ -89,7 +89,32 @@ def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
 
 
 def read_heads(above: Sequence[tuple[int, str]], separator: str, columns: int) -> Heads:
-    """Return the heads from the lines above the first reading, of which the nearest is the last."""
+    """Return the heads from the lines above the first reading, of which the nearest is the last.
+
+    Parameters
+    ----------
+    above : sequence of (int, str)
+        Number and text of each line above the first reading.
+    separator : str
+        What parts the cells.
+    columns : int
+        How many cells a row of readings has.
+
+    Returns
+    -------
+    Heads
+        One for each column, without a name where no line can be the heads.
+
+    Raises
+    ------
+    InputError
+        If commas must stand for decimals and part the cells too.
+
+    Examples
+    --------
+    >>> read_heads([(1, "time;beans (°C)")], ";", 2).heads[1]
+    Head(name='beans', unit='celsius')
+    """
     rows = [(line, _split(text, separator)) for line, text in above if text.strip()]
     scale = _scale_above([text for _, text in above])
     units_line, units_row = 0, [""] * columns

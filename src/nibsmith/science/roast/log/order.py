@@ -29,7 +29,30 @@ class Ordered:
 
 
 def put_in_order(times: Array, run: int | None) -> Ordered:
-    """Return the rows with a time in order; of several runs in one file the one that is wanted."""
+    """Return the rows with a time in order; of several runs in one file the one that is wanted.
+
+    Parameters
+    ----------
+    times : array
+        One for each row, no number where a row has none [s].
+    run : int, optional
+        Which of several runs is meant, counted from one.
+
+    Returns
+    -------
+    Ordered
+        Numbers of rows, and how they stood.
+
+    Raises
+    ------
+    InputError
+        If there are several runs and none is chosen, or no such run.
+
+    Examples
+    --------
+    >>> put_in_order(np.array([0.0, np.nan, 20.0, 10.0]), None).rows.tolist()
+    [0, 3, 2]
+    """
     timed = np.flatnonzero(np.isfinite(times))
     steps = np.diff(times[timed])
     back = np.flatnonzero(steps < 0)
@@ -78,7 +101,23 @@ def _check_run(wanted: int | None, runs: int, times: list[Array] | None = None) 
 def merged(times: Array, readings: Array) -> tuple[Array, Array, int]:
     """Return times that rise and one reading for each: the mean where a time stands more than once.
 
-    ``readings`` has one row a probe; no number is no reading.
+    Parameters
+    ----------
+    times : array
+        In order, some of them alike [s].
+    readings : array
+        One row a probe, one column a time; no number is no reading [°C].
+
+    Returns
+    -------
+    tuple of array, array and int
+        Times [s], readings [°C], and how many rows went into others.
+
+    Examples
+    --------
+    >>> times, readings, count = merged(np.array([0.0, 5.0, 5.0]), np.array([[24.0, 30.0, 32.0]]))
+    >>> times.tolist(), readings.tolist(), count
+    ([0.0, 5.0], [[24.0, 31.0]], 1)
     """
     new = np.concatenate(([True], np.diff(times) > 0))
     first = np.flatnonzero(new)
@@ -92,7 +131,28 @@ def merged(times: Array, readings: Array) -> tuple[Array, Array, int]:
 
 
 def gap_limit(times: Array) -> float:
-    """The longest pause that is no gap [s]: some usual steps, within limits."""
+    """Return the longest pause that is no gap: some usual steps, within limits.
+
+    Parameters
+    ----------
+    times : array
+        In order [s].
+
+    Returns
+    -------
+    float
+        A longer pause is a gap [s].
+
+    Examples
+    --------
+    >>> short, long = (gap_limit(np.arange(0.0, 60.0 * step, step)) for step in (1.0, 600.0))
+    >>> short < long
+    True
+
+    References
+    ----------
+    [bench-judgement]
+    """
     table = load("roast")
     step = float(np.median(np.diff(times))) if times.size > 1 else 0.0
     usual = max(table["gap_factor"].value * step, table["gap_least"].value)

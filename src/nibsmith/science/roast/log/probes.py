@@ -47,7 +47,40 @@ class Read:
 def sort_out(
     columns: Sequence[Column], heads: Heads, used: frozenset[int], told: Told
 ) -> tuple[list[Source], list[tuple[str, Unused]]]:
-    """Return the columns that are probes, and why each other one is none."""
+    r"""Return the columns that are probes, and why each other one is none.
+
+    Parameters
+    ----------
+    columns : sequence of Column
+        All columns of the file.
+    heads : Heads
+        What stands above them.
+    used : frozenset of int
+        Numbers of the columns that are the times.
+    told : Told
+        What the maker says beside the log.
+
+    Returns
+    -------
+    tuple of list and list
+        The probes, and the name of each other column with the reason.
+
+    Raises
+    ------
+    InputError
+        If the maker names a column that is not there.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.columns import RawColumn
+    >>> from nibsmith.science.roast.log.heads import read_heads
+    >>> cells = cut(b"0;24.0\n60;31.5\n120;40.0\n")
+    >>> both = [RawColumn(cells, number).settled(0) for number in range(2)]
+    >>> found, _ = sort_out(both, read_heads([(1, "s;beans (C)")], ";", 2), frozenset({0}), Told())
+    >>> [(source.name, source.scale) for source in found]
+    [('beans', 'C')]
+    """
     named = _told_roles(heads.heads, told)
     sources, unused = [], []
     for column in columns:
@@ -131,7 +164,25 @@ def _may_be_kelvin(column: Column) -> bool:
 
 
 def celsius_of(source: Source) -> Array:
-    """The readings of a probe [°C]."""
+    """Return the readings of a probe, whatever scale they were written in.
+
+    Parameters
+    ----------
+    source : Source
+        A column with its scale.
+
+    Returns
+    -------
+    array
+        One for each row, no number where there is no reading [°C].
+
+    Examples
+    --------
+    >>> values = np.array([32.0, 212.0])
+    >>> column = Column(1, Kind.NUMBER, values, values, values)
+    >>> celsius_of(Source(column, "beans", Role.BEAN, True, "F", ScaleFrom.TOLD)).tolist()
+    [0.0, 100.0]
+    """
     values = source.column.values
     if source.scale == "K":
         return np.asarray(values - float(scales().celsius_zero_k))
@@ -141,7 +192,31 @@ def celsius_of(source: Source) -> Array:
 
 
 def cleaned(source: Source, times: Array, celsius: Array) -> Read | None:
-    """Return a probe with its readings, or ``None`` where fewer than one is left."""
+    """Return a probe with its readings, without those that cannot be.
+
+    Parameters
+    ----------
+    source : Source
+        The column it is from.
+    times : array
+        Rising [s].
+    celsius : array
+        A reading for each time, no number where there is none [°C].
+
+    Returns
+    -------
+    Read or None
+        ``None`` where not one reading is left.
+
+    Examples
+    --------
+    >>> values = np.array([24.0, 31.0, 900.0, 45.0])
+    >>> column = Column(1, Kind.NUMBER, values, values, values)
+    >>> source = Source(column, "beans", Role.BEAN, True, "C", ScaleFrom.TOLD)
+    >>> read = cleaned(source, np.array([0.0, 60.0, 120.0, 180.0]), values)
+    >>> read.probe.readings.celsius.tolist(), read.found.impossible
+    ([24.0, 31.0, 45.0], 1)
+    """
     there = np.isfinite(celsius)
     wild = impossible(np.where(there, celsius, 0.0))
     kept = there & ~wild
@@ -199,7 +274,29 @@ def _roast_in_kelvin(curve: Curve, limit: float) -> bool:
 
 
 def all_cool(sources: Sequence[Source], reads: Sequence[Read]) -> list[Question]:
-    """Ask about the scale where it is °F and no probe ever got warm by it."""
+    """Ask about the scale where it is °F and no probe ever got warm by it.
+
+    Parameters
+    ----------
+    sources : sequence of Source
+        The columns of the probes.
+    reads : sequence of Read
+        The probes with their readings.
+
+    Returns
+    -------
+    list of Question
+        One for each probe that nothing else is asked of; none where the scale is told or any probe got warm.
+
+    Examples
+    --------
+    >>> values = np.array([24.0, 31.0])
+    >>> column = Column(1, Kind.NUMBER, values, values, values)
+    >>> source = Source(column, "beans", Role.BEAN, True, "F", ScaleFrom.TAKEN)
+    >>> read = cleaned(source, np.array([0.0, 60.0]), celsius_of(source))
+    >>> [question.doubt.value for question in all_cool([source], [read])]
+    ['cool']
+    """
     limit = load("roast")["question_cool"].value
     doubtful = [
         source for source in sources if source.scale == "F" and source.scale_from is not ScaleFrom.TOLD

@@ -75,7 +75,31 @@ class Shape:
 
 
 def shapes(cells: Cells, column: int) -> Iterator[Shape]:
-    """Give the shapes of one column; cells that are too long or of too many shapes come as no shape."""
+    r"""Give the shapes of one column; cells that are too long or of too many shapes come as no shape.
+
+    Parameters
+    ----------
+    cells : Cells
+        The cells of the file.
+    column : int
+        Which column, counted from zero.
+
+    Yields
+    ------
+    Shape
+        Cells that look alike but for their digits.
+
+    Returns
+    -------
+    iterator of Shape
+        Each row of the column comes once at most.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> [(shape.example, shape.rows.tolist()) for shape in shapes(cut(b"24.5;0\n31.0;1\n9;2\n"), 0)]
+    [(b'0', [2]), (b'00.0', [0, 1])]
+    """
     for begin in range(0, cells.rows, _BLOCK):
         block = slice(begin, begin + _BLOCK)
         lengths, starts = cells.lengths[column, block], cells.starts[column, block]
@@ -104,25 +128,81 @@ def _of_length(data_of_file: Bytes, rows: Rows, starts: Starts, length: int) -> 
 
 @lru_cache(maxsize=1)
 def missing_words() -> frozenset[bytes]:
-    """The words that loggers write where a reading is missing."""
+    """Return the words that loggers write where a reading is missing.
+
+    Returns
+    -------
+    frozenset of bytes
+        In small letters.
+
+    Examples
+    --------
+    >>> b"nan" in missing_words()
+    True
+    """
     cells: Any = load_data("roast_words")["cells"]
     return frozenset(str(word).encode() for word in cells["missing"])
 
 
 @lru_cache(maxsize=1)
 def units() -> Mapping[str, str]:
-    """What each way to write a unit means: ``{"sec": "seconds", "°c": "celsius"}``."""
+    """Return what each way to write a unit means.
+
+    Returns
+    -------
+    mapping of str to str
+        ``{"sec": "seconds", "°c": "celsius"}`` and so on.
+
+    Examples
+    --------
+    >>> units()["sec"]
+    'seconds'
+    """
     table: Any = load_data("roast_words")["units"]
     return {str(word): meaning for meaning, words in table.items() for word in words}
 
 
 def is_missing(example: bytes) -> bool:
-    """Whether a shape stands for no reading."""
+    """Return whether a shape stands for no reading.
+
+    Parameters
+    ----------
+    example : bytes
+        One cell of it, its digits made zeros.
+
+    Returns
+    -------
+    bool
+        True for an empty cell too.
+
+    Examples
+    --------
+    >>> is_missing(b' "NaN"'), is_missing(b"00.0")
+    (True, False)
+    """
     return example.strip(b" \t\"'").lower() in missing_words()
 
 
 def read_numbers(shape: Shape) -> tuple[Array, str] | None:
-    """Return the numbers of a shape and what the unit behind them means; ``None`` where it is no number."""
+    r"""Return the numbers of a shape and what the unit behind them means.
+
+    Parameters
+    ----------
+    shape : Shape
+        Cells that look alike.
+
+    Returns
+    -------
+    tuple of array and str, or None
+        One number for each cell [as written]; ``None`` where it is no number or has a unit that is not known.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> values, unit = read_numbers(next(shapes(cut(b"24,5 C;0\n31,0 C;1\n"), 0)))
+    >>> values.tolist(), unit
+    ([24.5, 31.0], 'celsius')
+    """
     if POWER.fullmatch(shape.example):
         return np.array([_float(text.strip(" \t\"'").encode()) for text in shape.texts()]), ""
     match = NUMBER.fullmatch(shape.example)

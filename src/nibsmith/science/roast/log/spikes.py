@@ -17,7 +17,27 @@ Marks = NDArray[np.bool_]
 
 
 def impossible(celsius: Array) -> Marks:
-    """Mark readings colder or hotter than anything in a workshop, as broken probes give them."""
+    """Mark readings colder or hotter than anything in a workshop, as broken probes give them.
+
+    Parameters
+    ----------
+    celsius : array
+        Readings [°C].
+
+    Returns
+    -------
+    array of bool
+        True where a reading cannot be.
+
+    Examples
+    --------
+    >>> impossible(np.array([-250.0, 24.0, 1370.0])).tolist()
+    [True, False, True]
+
+    References
+    ----------
+    [bench-judgement]
+    """
     table = load("roast")
     low, high = table["reading_lowest"].value, table["reading_highest"].value
     return (celsius < low) | (celsius > high)
@@ -27,6 +47,25 @@ def spikes(celsius: Array) -> Marks:
     """Mark lone readings far from the middle of their five neighbours and further than these lie apart.
 
     Two in a row are still seen; three are a change of temperature.
+
+    Parameters
+    ----------
+    celsius : array
+        Readings in order of time [°C].
+
+    Returns
+    -------
+    array of bool
+        True where one is a spike; never with fewer than five readings.
+
+    Examples
+    --------
+    >>> spikes(np.array([100.0, 101.0, 180.0, 103.0, 104.0, 105.0])).tolist()
+    [False, False, True, False, False, False]
+
+    References
+    ----------
+    [bench-judgement]
     """
     marks = np.zeros(celsius.size, dtype=bool)
     if celsius.size < _NEIGHBOURS:
@@ -45,9 +84,24 @@ def spikes(celsius: Array) -> Marks:
 
 
 def scatter(celsius: Array) -> float:
-    """How far readings lie around their course [K]: two in three, from what bends them one by one.
+    """Return how far readings lie around their course: two in three, from what bends them one by one.
 
     The median bend is told, so that a turn of the course or a step of the display hardly counts.
+
+    Parameters
+    ----------
+    celsius : array
+        Readings in order of time [°C].
+
+    Returns
+    -------
+    float
+        One standard deviation; nothing with fewer than five readings [K].
+
+    Examples
+    --------
+    >>> scatter(np.array([20.0, 21.0, 22.0, 23.0, 24.0, 25.0]))
+    0.0
     """
     if celsius.size < _NEIGHBOURS:
         return 0.0

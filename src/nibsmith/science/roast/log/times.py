@@ -37,7 +37,37 @@ class Times:
 
 
 def find_times(columns: Sequence[Column], heads: Sequence[Head], told: Told) -> Times:
-    """Return the times of a log; refuse where none can be told."""
+    r"""Return the times of a log.
+
+    Parameters
+    ----------
+    columns : sequence of Column
+        All columns of the file.
+    heads : sequence of Head
+        What stands above each.
+    told : Told
+        What the maker says beside the log: the column, its unit, or the time between two rows.
+
+    Returns
+    -------
+    Times
+        One for each row, no number where a row has none [s], and how they were found.
+
+    Raises
+    ------
+    InputError
+        If none can be told, or the column that is named holds no times.
+
+    Examples
+    --------
+    >>> from nibsmith.science.roast.log.cells import cut
+    >>> from nibsmith.science.roast.log.columns import RawColumn
+    >>> from nibsmith.science.roast.log.heads import Head
+    >>> cells = cut(b"0;24.0\n30;31.5\n60;40.0\n")
+    >>> both = [RawColumn(cells, number).settled(0) for number in range(2)]
+    >>> find_times(both, [Head("time", "seconds"), Head("beans")], Told()).seconds.tolist()
+    [0.0, 30.0, 60.0]
+    """
     column = _named(columns, heads, told.time) if told.time else _likeliest(columns, heads)
     if column is None:
         return _by_rows(columns, told)
@@ -90,7 +120,23 @@ def _rank(column: Column, head: Head, unnamed: bool) -> int | None:
 
 
 def rises(values: Array) -> bool:
-    """Whether numbers rise, or fall, but for few of their steps, as times do."""
+    """Return whether numbers rise, or fall, but for few of their steps, as times do.
+
+    Parameters
+    ----------
+    values : array
+        In the order of the rows, no number where a row has none [any unit].
+
+    Returns
+    -------
+    bool
+        False where nothing moves.
+
+    Examples
+    --------
+    >>> rises(np.array([0.0, 1.0, np.nan, 3.0])), rises(np.array([5.0, 2.0, 6.0, 1.0, 7.0, 2.0]))
+    (True, False)
+    """
     steps = np.diff(values[np.isfinite(values)])
     against = min(int((steps < 0).sum()), int((steps > 0).sum()))
     return bool(steps.size and (steps != 0).any() and against * _MOSTLY <= steps.size + _MOSTLY)
