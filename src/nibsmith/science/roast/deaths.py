@@ -229,8 +229,8 @@ def mean_rate(table: DeathTimes, first: Array, last: Array) -> Array:
 
     Examples
     --------
-    >>> mean_rate(death_times(Matter.BEANS), np.array([120.0, 90.0]), np.array([120.0, 95.0])).round(4).tolist()
-    [0.0952, 0.0]
+    >>> mean_rate(death_times(Matter.BEANS), np.array([120.0, 90.0]), np.array([120.0, 95.0])).round(4)
+    array([0.0952, 0.    ])
     """
     rise = last - first
     level = np.abs(rise) < LEVEL_STEP
