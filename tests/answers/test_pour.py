@@ -768,3 +768,9 @@ def test_grains_of_no_size_are_refused(field: str) -> None:
     with pytest.raises(InputError, match="larger than nothing") as refused:
         Process(**{f"{field}_d90_um": Span.exactly(0.0)})
     assert refused.value.field == f"{field}_um"
+
+
+def test_a_mass_of_nothing_but_water_is_refused() -> None:
+    with pytest.raises(InputError, match="not all of it water") as refused:
+        Process(end_water_percent=Span.exactly(100.0))
+    assert refused.value.field == "water_percent"

@@ -68,6 +68,9 @@ class Process:
         for field, size in (("cocoa_um", self.cocoa_d90_um), ("sugar_um", self.sugar_d90_um)):
             if size is not None and size.value <= 0:
                 raise InputError("Grains are larger than nothing", value=f"{size.value:g} µm", field=field)
+        if self.end_water_percent is not None and self.end_water_percent.high >= 100:
+            said = f"{self.end_water_percent.value:g} %"
+            raise InputError("A mass is not all of it water", value=said, field="water_percent")
 
 
 def process_of(context: Context) -> Process:
