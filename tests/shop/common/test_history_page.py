@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
 from nibsmith.science.mixture import Kind
+from nibsmith.shop.batches.services.making import Making, make
 from nibsmith.shop.common.changelog.services import record
 from nibsmith.shop.common.history import words
 from nibsmith.shop.common.history.selectors import PER_PAGE, told_of
@@ -21,6 +23,10 @@ from nibsmith.shop.common.workshop.models import Workshop
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.services import KitCard, create_kit, retire_kit
+from nibsmith.shop.recipes.services import create_recipe
+from nibsmith.shop.roasts.services.courses import CourseCard
+from nibsmith.shop.roasts.services.courses import create as create_course
+from nibsmith.shop.roasts.services.roasts import RoastCard, write_down
 from nibsmith.shop.stock.models import OwnIngredient
 from nibsmith.shop.stock.services import (
     Facts,
@@ -30,6 +36,7 @@ from nibsmith.shop.stock.services import (
     update_ingredient,
 )
 from nibsmith.shop.stock.sheets import Sheet
+from recipes_typed import DARK, draft
 
 pytestmark = pytest.mark.django_db
 URL = reverse("common:history")
@@ -204,3 +211,33 @@ def test_what_a_maker_typed_is_told_as_it_was_typed(client: Client) -> None:
     body = text(client)
     for typed in ("Mill 4.5", "Read sheet 2.1 again", "1.2.3 Ltd", "Sheet 2.1 came"):
         assert typed in body
+
+
+def test_what_a_record_points_to_is_called_by_its_name(client: Client) -> None:
+    course = create_course(
+        CourseCard(name="As on Tuesdays", typed="0:00 24\n10:00 95\n20:00 120", tolerance_k=Decimal(3))
+    )
+    write_down(RoastCard(beans="Bellwater", roasted_on=date(2026, 3, 14), wanted=course))
+    batch = make(
+        create_recipe(draft(*DARK)), Making(kit=create_kit(KitCard(name="Agnes", based_on="stone")).ref)
+    )
+    record("kit.calibrated", batch, after={"kit": batch.kit, "entry": str(batch.public_id), "taken_g": "150"})
+    record("kit.calibrated", batch, after={"kit": "own:00000000-0000-4000-8000-000000000000"})
+    body = text(client)
+
+    assert "<dt>wanted course</dt><dd><ins>As on Tuesdays</ins></dd>" in body
+    assert body.count("<dt>kit</dt><dd><ins>Agnes</ins></dd>") == 2
+    assert "<dt>kit</dt><dd><ins>a record that is not in this history</ins></dd>" in body
+    assert "<dt>taken, g</dt><dd><ins>150</ins></dd>" in body
+    assert "<dt>entry</dt>" not in body
+
+
+def test_what_was_worked_out_is_told_to_four_figures_and_nothing_as_nothing(client: Client) -> None:
+    told = {"speed": [0.000634921481997603, None, 1895.0], "slope": [None, None, None], "values": [34, 38]}
+    record("kit.calibrated", create_kit(KitCard(name="Agnes", based_on="stone")), after={"all": told, **told})
+    body = text(client)
+
+    assert body.count("<ins>0.0006349, nothing, 1 895</ins>") == 2
+    assert "<ins>34, 38</ins>" in body
+    assert "slope" not in body
+    assert "None" not in body

@@ -27,9 +27,14 @@ class BatchesConfig(AppConfig):
         }
 
     def change_values(self) -> Mapping[str, Mapping[str, str]]:
-        from nibsmith.shop.batches.models import AIMS, USES
+        from nibsmith.shop.batches.models import AIMS, MARKS, USES, Method
 
-        return {"batches.batch.use": dict(USES), "batches.batch.aim": dict(AIMS)}
+        return {
+            "batches.batch.use": dict(USES),
+            "batches.batch.aim": dict(AIMS),
+            "batches.batch.method": dict(Method.choices),
+            "batches.batch.mark": dict(MARKS),
+        }
 
     def change_addresses(self) -> Mapping[str, tuple[str, str, str]]:
         return {"batches.batch": ("batches:batch", "public_id", "{id}")}

@@ -40,10 +40,12 @@ class KitConfig(AppConfig):
 
     def change_values(self) -> Mapping[str, Mapping[str, str]]:
         from nibsmith.science.kit import kits
-        from nibsmith.shop.kit.models import Air, Measures
+        from nibsmith.shop.kit.models import CUP, Air, Measures
 
+        kinds = {key: thing.name for key, thing in kits().items()}
         return {
-            "kit.ownkit.based_on": {key: thing.name for key, thing in kits().items()},
+            "kit.ownkit.based_on": kinds,
+            "kit.calibration.kit": {**kinds, CUP: "the cooling cup"},
             "kit.fridge.air": dict(Air.choices),
             "kit.probe.measures": dict(Measures.choices),
         }

@@ -49,7 +49,9 @@ _CODES: Mapping[type[Entry], str] = MappingProxyType(
 )
 _TEACHES_OF_BATCH = (Addition, SizeReading, FlowReading)
 _OWN = frozenset({"id", "public_id", "created_at", "updated_at", "replaces_id", "struck", "why"})
-_NOT_TOLD = frozenset({"batch_id", "session_id", "part_id", "replaces_id", "struck", "why", "points"})
+_NOT_TOLD = frozenset(
+    {"batch_id", "session_id", "part_id", "replaces_id", "struck", "why", "points", "probe_id"}
+)
 
 
 @transaction.atomic
@@ -148,6 +150,8 @@ def check_masses(batch: Batch, row: Entry | None) -> None:
 def told(row: Entry) -> dict[str, Any]:
     """Return what an entry says, as the log keeps it."""
     facts = {name: value for name, value in fields_of(row).items() if name not in _NOT_TOLD}
+    if isinstance(row, Curve) and row.probe is not None:
+        facts["probe"] = row.probe.ref
     said = {name: value for name, value in facts.items() if value not in ("", None, [])}
     # The log calls a record by its latest "name", which is that of the batch.
     what = {"what": said.pop("name")} if "name" in said else {}

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from decimal import Decimal
+from decimal import Context, Decimal
 from typing import Any
 
 from django.core.paginator import Page, Paginator
@@ -23,10 +23,14 @@ from nibsmith.shop.common.workshop.selectors import workshop
 
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)")
 _NUMBER = re.compile(r"-?\d+(\.\d+)?(?![\d.:-])")
+_ID = re.compile(r"(?:\w+:)?([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})")
+_NOBODYS_BUSINESS = frozenset({"entry"})  # which row it is, for programs
+_FIGURES = Context(prec=4)  # what a calibration came to is kept in full and shown to four figures
 PER_PAGE = 50
 PER_RECORD = 20
 LONGEST_VALUE = 300
 NOTHING = "nothing"
+ANOTHER = "a record that is not in this history"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +80,13 @@ def tell(entries: Iterable[ChangeEntry]) -> tuple[Told, ...]:
     """Put entries into words; a record that has lost its name in a change is found by its earlier entries."""
     rows = list(entries)
     names = _names(rows)
-    return tuple(_told(row, names.get((row.object_type, row.object_id), "")) for row in rows)
+    by_id = {object_id: name for (_, object_id), name in names.items()} | _rows_pointed_to(rows)
+    return tuple(_told(row, names.get((row.object_type, row.object_id), ""), by_id) for row in rows)
 
 
 def _names(rows: list[ChangeEntry]) -> dict[tuple[str, str], str]:
-    """Name the records, by what the log itself knows of them, in one query."""
-    wanted = {row.object_id for row in rows}
+    """Name the records, and those that they point to, by what the log itself knows of them, in one query."""
+    wanted = {row.object_id for row in rows} | {found[1] for row in rows for found in _pointed_to(row)}
     found: dict[tuple[str, str], str] = {}
     named = ChangeEntry.objects.filter(object_id__in=wanted).order_by("pk")
     for row in named.filter(models.Q(after__has_key="name") | models.Q(after__has_key="key")):
@@ -90,25 +95,45 @@ def _names(rows: list[ChangeEntry]) -> dict[tuple[str, str], str]:
     return found
 
 
-def _told(row: ChangeEntry, name: str) -> Told:
+def _pointed_to(row: ChangeEntry) -> Iterable[re.Match[str]]:
+    values = [*(row.before or {}).values(), *(row.after or {}).values()]
+    return filter(None, (_ID.fullmatch(value) for value in values if isinstance(value, str)))
+
+
+def _rows_pointed_to(rows: list[ChangeEntry]) -> dict[str, str]:
+    """Name what fields such as ``wanted_id`` point to, in one query a model."""
+    wanted: dict[type[models.Model], set[int]] = {}
+    for row in rows:
+        for field, value in [*(row.before or {}).items(), *(row.after or {}).items()]:
+            if model := words.model_behind(row.object_type, field):
+                wanted.setdefault(model, set()).add(value)
+    found = {model: model._default_manager.in_bulk(ids) for model, ids in wanted.items()}
+    return {
+        words.row_key(model, pk): str(thing)
+        for model, things in found.items()
+        for pk, thing in things.items()
+    }
+
+
+def _told(row: ChangeEntry, name: str, names: Mapping[str, str]) -> Told:
     return Told(
         at=row.at,
         who="the workshop" if row.who == WORKSHOP else row.who,
         what=words.deed(row.what),
         name=words.change_values().get(f"{row.object_type}.key", {}).get(name, name),
         address=words.address(row, name),
-        differences=tuple(_differences(row)),
+        differences=tuple(_differences(row, names)),
         why=row.why,
         is_new=row.before is None,
     )
 
 
-def _differences(row: ChangeEntry) -> Iterable[Difference]:
+def _differences(row: ChangeEntry, names: Mapping[str, str]) -> Iterable[Difference]:
     before, after = _flat(row.before or {}), _flat(row.after or {})
     for field in dict.fromkeys([*before, *after]):
-        old, new = before.get(field), after.get(field)
-        if old != new:
-            yield Difference(_field(row, field), _value(row, field, old), _value(row, field, new))
+        old, new = (_value(row, field, values.get(field), names) for values in (before, after))
+        if before.get(field) != after.get(field):
+            yield Difference(_field(row, field), old, new)
 
 
 def _flat(values: Mapping[str, Any]) -> dict[str, Any]:
@@ -116,10 +141,14 @@ def _flat(values: Mapping[str, Any]) -> dict[str, Any]:
     flat: dict[str, Any] = {}
     for field, value in values.items():
         if isinstance(value, Mapping):
-            flat.update({f"{field}/{inner}": held for inner, held in value.items()})
-        elif value not in (None, "", [], {}):
+            flat.update({f"{field}/{inner}": held for inner, held in value.items() if not _empty(held)})
+        elif not _empty(value) and field not in _NOBODYS_BUSINESS:
             flat[field] = value
     return flat
+
+
+def _empty(value: Any) -> bool:
+    return value in (None, "", {}) or (isinstance(value, list) and all(each is None for each in value))
 
 
 def _field(row: ChangeEntry, field: str) -> str:
@@ -141,14 +170,24 @@ def _in_signs(text: str) -> str:
     return said(text, workshop()) if _NUMBER.match(text) else text
 
 
-def _value(row: ChangeEntry, field: str, value: Any) -> str:
+def _value(row: ChangeEntry, field: str, value: Any, names: Mapping[str, str]) -> str:
     if value is None:
         return NOTHING
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if model := words.model_behind(row.object_type, field):
+        return names.get(words.row_key(model, value), ANOTHER)
     known = words.change_values().get(f"{row.object_type}.{field}", {})
     if isinstance(value, list):
-        return ", ".join(known.get(str(one), str(one)) for one in value) or NOTHING
+        return ", ".join(known.get(str(one)) or _one_of(one) for one in value)
     text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
-    text = known.get(text) or _in_signs(text)
+    pointed = _ID.fullmatch(text)
+    text = known.get(text) or (names.get(pointed[1], ANOTHER) if pointed else _in_signs(text))
     return text if len(text) <= LONGEST_VALUE else f"{text[:LONGEST_VALUE]}…"
+
+
+def _one_of(value: Any) -> str:
+    """Write one of several values; a figure that was worked out to four figures."""
+    if isinstance(value, float):
+        return as_given(_FIGURES.create_decimal_from_float(value), workshop().decimal_sign)
+    return NOTHING if value is None else str(value)

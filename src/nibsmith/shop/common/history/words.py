@@ -14,9 +14,16 @@ from typing import Any
 
 from django.apps import apps
 from django.core.exceptions import FieldDoesNotExist
+from django.db import models
 from django.urls import NoReverseMatch, reverse
 
 from nibsmith.shop.common.changelog.models import ChangeEntry
+
+# How the last part of a field's name is written as its unit.
+UNITS: Mapping[str, str] = MappingProxyType(
+    {"g": "g", "celsius": "°C", "k": "K", "um": "µm", "percent": "%", "pas": "Pa·s", "pa": "Pa", "mm": "mm"}
+)
+ALONE: Mapping[str, str] = MappingProxyType({"celsius": "temperature, °C", "grams": "weight, g"})
 
 
 @lru_cache(maxsize=1)
@@ -54,7 +61,27 @@ def field_name(object_type: str, field: str) -> str:
     try:
         return str(apps.get_model(object_type)._meta.get_field(field).verbose_name)
     except (LookupError, ValueError, FieldDoesNotExist, AttributeError):
-        return field.replace("_", " ")
+        if field in ALONE:
+            return ALONE[field]
+        stem, _, unit = field.rpartition("_")
+        return (
+            f"{stem.replace('_', ' ')}, {UNITS[unit]}" if stem and unit in UNITS else field.replace("_", " ")
+        )
+
+
+def model_behind(object_type: str, field: str) -> type[models.Model] | None:
+    """Return the model whose row numbers a field of a record holds, if it holds such."""
+    try:
+        held = apps.get_model(object_type)._meta.get_field(field)
+    except (LookupError, ValueError, FieldDoesNotExist):
+        return None
+    model = held.related_model if held.is_relation else None
+    return model if isinstance(model, type) else None
+
+
+def row_key(model: type[models.Model], pk: object) -> str:
+    """Return how a row is told from all others."""
+    return f"{model._meta.label_lower} {pk}"
 
 
 def thing_name(object_type: str) -> str:
