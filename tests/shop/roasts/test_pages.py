@@ -497,11 +497,11 @@ def test_what_is_missing_to_compare_is_said(client: Client, card: RoastCard) -> 
 
     def told(*chosen: str) -> list[str]:
         body = plain(client.get(f"{url}?{'&'.join(chosen)}"))
-        return re.findall(r"Only roast .*?with\.|None is chosen.*?least\.|\d+ of those .*?compared\.", body)
+        return re.findall(r"Only roast .*?with\.|Choose two.*?least\.|What you chose.*?\.|\d+ of those .*?compared\.", body)
 
     assert told() == []
-    assert told("beside=yes") == ["None is chosen that is here: choose two at least."]
-    assert told(f"roast={uuid.uuid4()}") == ["None is chosen that is here: choose two at least."]
+    assert told("beside=yes") == ["Choose two roasts at least."]
+    assert told(f"roast={uuid.uuid4()}") == ["What you chose is not here: choose two roasts."]
     assert told(ids[0]) == ["Only roast 1, Marsh Farm, is chosen: choose another to compare it with."]
     assert told(*ids[:2]) == []
     assert told(*ids) == ["1 of those that you chose is not compared."]
