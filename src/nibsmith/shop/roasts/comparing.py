@@ -76,7 +76,7 @@ def lacking(several: Sequence[Told], asked: int) -> str:
         One sentence, or an empty text.
     """
     if not several:
-        return "Choose two roasts at least." if not asked else "What you chose is not here: choose two roasts."
+        return "What you chose is not here: choose two roasts." if asked else "Choose two roasts at least."
     if len(several) == 1:
         one = several[0].roast
         return f"Only roast {one.number}, {one.beans}, is chosen: choose another to compare it with."
