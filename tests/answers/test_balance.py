@@ -253,6 +253,13 @@ def test_what_nothing_in_the_recipe_brings_is_said_so() -> None:
     assert all("nothing in the recipe brings any" in line for line in balanced.gives)
 
 
+def test_of_what_nothing_brings_no_limit_can_give() -> None:
+    balanced = to({"milk_solids_percent": {"min": 5}}, OWN_BEANS)
+
+    assert balanced.advice == "Drop it, or bring it in:"
+    assert ["nothing in the recipe brings any" in line for line in balanced.gives] == [True]
+
+
 def test_the_line_over_what_must_give_is_true_of_every_line_under_it() -> None:
     one = to(
         {

@@ -77,7 +77,7 @@ def clash_words(clash: Clash, *, alone: bool = True) -> str:
     """Return how far one limit of a conflict would have to give, and whether that alone is enough."""
     low = clash.end == "low"
     asked = capital(bound_words(clash.limit, clash.end, clash.bound))
-    if low and not any(clash.limit.numerator.values()):
+    if _is_lacking(clash):
         return f"{asked}: nothing in the recipe brings any; let something come in that does."
     if clash.endless:
         return f"{asked}: the larger the batch the nearer it comes, but no batch gets there."
@@ -89,6 +89,11 @@ def clash_words(clash: Clash, *, alone: bool = True) -> str:
     tail = "" if clash.enough or not alone else " That alone does not settle the rest."
     gives = _gives_words(clash.limit, clash.gives)
     return f"{capital(clash.limit.name)} {side} {works} instead of {now}: it must give {gives}.{tail}"
+
+
+def _is_lacking(clash: Clash) -> bool:
+    """Whether some of a thing is asked of a recipe in which nothing brings any."""
+    return clash.end == "low" and not any(clash.limit.numerator.values())
 
 
 def _gives_words(limit: Limit, gives: float) -> str:
@@ -119,6 +124,8 @@ def impossible_words(impossible: Impossible) -> tuple[str, tuple[str, ...]]:
 
 def advice_words(impossible: Impossible) -> str:
     """Return what the lines on how far limits would have to give are for, in words true of all of them."""
+    if [_is_lacking(clash) for clash in impossible.clashes] == [True]:
+        return "Drop it, or bring it in:"
     enough = [clash.enough and clash.works_at is not None for clash in impossible.clashes]
     if len(impossible.conflicts) == len(enough):
         return "Drop it, or let it give so far:" if len(enough) == 1 else "Each of these has to be settled:"

@@ -8,12 +8,13 @@ from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Scale, format_mass
-from nibsmith.science.quantities.formats import TENTH
+from nibsmith.science.quantities.formats import TENTH, THOUSANDS
 from nibsmith.science.quantities.shown import format_celsius, format_number, tenths_of
 
 NO_BREAK = "\u00a0"
 RANGE = "\u2013"
 _ONE_WITH_S = "molasses"
+_WHOLE_FROM_G = 100_000  # weights from here on are said in whole grams
 _PROPER = frozenset({"Brazil"})  # first words of packaged names that keep their capital
 
 
@@ -142,10 +143,11 @@ def exactly(mass_g: float) -> str:
 
     Examples
     --------
-    >>> exactly(70.0).replace(NO_BREAK, " "), exactly(12.5).replace(NO_BREAK, " ")
-    ('70 g', '12.5 g')
+    >>> [exactly(mass_g).replace(NO_BREAK, " ").replace(THOUSANDS, "'") for mass_g in (70.0, 12.5, 5770.0)]
+    ['70 g', '12.5 g', "5'770 g"]
     """
-    return f"{mass_g:g}{NO_BREAK}g"
+    shown = Decimal(f"{mass_g:.6g}" if mass_g < _WHOLE_FROM_G else f"{mass_g:.0f}")  # what is left is noise
+    return f"{shown.normalize():,f}".replace(",", THOUSANDS) + f"{NO_BREAK}g"
 
 
 def step_of_unit(unit: str) -> Decimal | None:
