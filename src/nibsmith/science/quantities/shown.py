@@ -66,7 +66,7 @@ def format_plain(number: Number) -> str:
     >>> format_plain(-5.0), format_plain(22 / 3), format_plain(2e6) == format_number(2e6, Decimal(1))
     ('−5', '7.33333', True)
     """
-    text = f"{number:,g}" if abs(number) < _MILLION else f"{number:,.0f}"
+    text = f"{number:,g}" if -_MILLION < number < _MILLION else f"{number:,.0f}"
     return text.replace(",", THOUSANDS).replace("-", MINUS)
 
 
