@@ -377,7 +377,8 @@ def test_air_that_takes_up_nothing_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("butter", "words"), [(62.0, "got 62 %, limit 28 to 45 %"), (27.0, "got 27 %, limit 28 to 45 %")]
+    ("butter", "words"),
+    [(62.0, "only for masses of 28 to 45 % fat (got 62 %)"), (27.0, "28 to 45 % fat (got 27 %)")],
 )
 def test_a_mass_leaner_or_fatter_than_the_rates_are_meant_for_is_unknown(butter: float, words: str) -> None:
     mass = Recipe("m", Form.BAR, (part("cocoa_butter", butter), part("sugar_granulated", 100 - butter)))

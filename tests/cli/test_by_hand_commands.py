@@ -163,3 +163,36 @@ def test_a_file_that_is_too_large_is_refused_unread(tmp_path: Path) -> None:
     done = nibsmith("curve", huge, "--coolant", "8")
     assert done.returncode == 2
     assert "too large" in done.stderr
+
+
+def test_the_air_of_ones_own_fridge_counts_in_place_of_how_it_moves() -> None:
+    usual = document("cool", "--air", "12", "--thickness", "8")
+    still = document("cool", "--air", "12", "--thickness", "8", "--takes-up", "8")
+    quick = document("cool", "--air", "12", "--thickness", "8", "--takes-up", "20", "--wind", "still")
+
+    # Still air takes up 8 W/(m² K), from 6 to 10 ([own-derivation], table of cooling).
+    assert still["answer"]["figure"] == pytest.approx(usual["answer"]["figure"])
+    assert quick["answer"]["figure"] < usual["answer"]["figure"]
+    assert "by your own figure" in quick["answer"]["sentence"]
+    assert "still air" not in quick["answer"]["sentence"]
+
+
+def test_a_figure_of_the_air_that_cannot_be_is_named() -> None:
+    done = nibsmith_here("cool", "--takes-up", "0")
+    assert "the heat that the air takes up cannot be (got 0)" in " ".join(done.stdout.split())
+
+
+def test_where_no_time_can_be_told_the_reason_is_in_plain_words() -> None:
+    done = nibsmith_here("cool", "--fat", "50")
+    said = " ".join(done.stdout.replace("\u00a0", " ").split())
+    assert "No time." in said
+    assert "How fast fat sets is known only for masses of 28 to 45 % fat (got 50 %)." in said
+
+
+def test_empty_moulds_without_a_weight_are_said_to_count_for_nothing() -> None:
+    without = document("cool", "--in-one", "1 kg", "--moulds", "2")
+    weighed = document("cool", "--in-one", "1 kg", "--moulds", "2", "--mould", "300 g")
+    words = "The moulds themselves count as weightless"
+    assert words in without["answer"]["sentence"]
+    assert words not in weighed["answer"]["sentence"]
+    assert {one["name"]: one["whose"] for one in without["given"]}["Empty mould"] == "usual"

@@ -79,7 +79,7 @@ def demould(recipe: Recipe, context: Context) -> Answer:
         case = cooled_case(recipe, context)
         verdict = verdict_of(case)
     except (UnknownFigure, InputError, OutOfRange) as error:
-        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", f"{_UNTOLD} {error}")
+        return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "No time.", f"{_UNTOLD} {error}")
     span = ends_of(case)
     return Answer(
         question=QUESTION,

@@ -390,7 +390,7 @@ def test_the_range_of_a_held_bowl_is_where_a_plain_sample_lies() -> None:
         (
             TemperAsked(Chocolate.DARK, held_celsius=31.5, fat_percent=60.0),
             Verdict.UNKNOWN,
-            "got 60 %, limit 28 to 45 %",
+            "only for masses of 28 to 45 % fat (got 60 %)",
         ),
     ],
 )

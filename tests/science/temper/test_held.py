@@ -86,7 +86,7 @@ def test_a_hold_takes_time() -> None:
 
 @pytest.mark.parametrize("share", [0.2, 0.6])
 def test_a_mass_leaner_or_fatter_than_the_rates_are_meant_for_is_refused(share: float) -> None:
-    with pytest.raises(OutOfRange, match="limit 28 to 45 %"):
+    with pytest.raises(OutOfRange, match="28 to 45 % fat"):
         held_bowl(31.5, Fat(share))
 
 

@@ -310,3 +310,14 @@ def test_a_source_stands_on_paper_once_with_its_figure(client: Client) -> None:
 
     assert text.count("chocolate 15 to 40 °C") == 1
     assert text.count("abstract: alpha lives 30 min") == 1  # cited with no figure of its own
+
+
+def test_where_no_time_can_be_told_page_and_paper_say_why(client: Client) -> None:
+    typed = EXAMPLES["cooling"].typed | {"fat_percent": "50"}
+    body = re.sub(r"\s+", " ", send(client, "cooling", typed)).replace("\xa0", " ")
+    pages = PdfReader(io.BytesIO(ask(client, "cooling", typed, "paper").content)).pages
+    paper = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages)).replace("\xa0", " ")
+
+    for text in (body, paper):
+        assert "No time." in text
+        assert "How fast fat sets is known only for masses of 28 to 45 % fat (got 50 %)." in text

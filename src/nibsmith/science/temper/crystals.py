@@ -138,10 +138,9 @@ def check_fat(share: float) -> None:
     low, high = fat_limits()
     if not low - _ROUNDING_EPSILON <= share <= high + _ROUNDING_EPSILON:
         raise OutOfRange(
-            f"How fast a mass with so {'much' if share > high else 'little'} fat sets is not known",
+            f"How fast fat sets is known only for masses of {_PERCENT * low:g} to {_PERCENT * high:g} % fat",
             value=f"{_PERCENT * share:.3g} %",
-            limit=f"{_PERCENT * low:g} to {_PERCENT * high:g} %",
-            advice="The rates were found between those: try a little of it, and time it.",
+            advice="Try a little of this one, and time it.",
             field="fat",
         )
 
