@@ -292,6 +292,8 @@ def test_what_is_the_maker_s_own_is_told_from_the_packaged_thing_of_its_name() -
     }
     assert sheet.fold_in is not None
     assert [row.stage for row in sheet.fold_in.rows] == ["folded in, yours", "folded in"]
+    named = [name for step in sheet.steps for name, _ in step.weights if "utter" in name]
+    assert sorted(named) == ["Cocoa butter", "Cocoa butter, yours"]
 
 
 @pytest.mark.parametrize("key", [None, *kits()])

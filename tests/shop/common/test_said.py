@@ -12,7 +12,7 @@ from nibsmith.answers.context import Context
 from nibsmith.answers.sheet import batch_sheet
 from nibsmith.science.legal import jurisdictions
 from nibsmith.science.mixture import Form, Recipe, part
-from nibsmith.shop.common.said import said, said_in, unbroken, with_ounces
+from nibsmith.shop.common.said import said, said_in, unbroken, unbroken_in, with_ounces
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
 COMMA = WorkshopSettings(decimal_sign=",")
@@ -87,3 +87,15 @@ def test_no_figure_of_a_sheet_keeps_its_point(milk: Recipe) -> None:
     in_fahrenheit = said_in(batch_sheet(milk, Context()), FAHRENHEIT)
     assert in_fahrenheit.temper.rows[0][1] == f"113{N}°F (45{N}°C)"
     assert told.weigh.total_g == Decimal("1000.0")
+
+
+def test_no_line_of_a_sheet_or_an_answer_ends_before_a_unit() -> None:
+    """A printed line ended with "at 34" and the next one began with °C."""
+    bar = Recipe("Bar", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_granulated", 300.0)))
+    sheet = batch_sheet(bar, Context())
+    assert any("34 °C" in note for note in sheet.temper.notes)
+    told = unbroken_in((sheet, ask_all(bar, Context())))
+
+    assert unbroken_in(told) == told
+    assert any(f"34{N}°C" in note for note in told[0].temper.notes)
+    assert not any("34 °C" in note for note in told[0].temper.notes)

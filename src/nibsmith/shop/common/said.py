@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from typing import Any, Protocol, TypeVar
@@ -65,22 +66,28 @@ def said_in(thing: Thing, signs: Signs) -> Thing:
     """Return a value, such as an answer or a sheet, with every text in it in the signs of the workshop."""
     if signs.decimal_sign != "," and signs.temperature_unit == "C":
         return thing
-    told: Thing = _said_in(thing, signs)
+    told: Thing = _each(thing, lambda text: said(text, signs))
     return told
 
 
-def _said_in(thing: Any, signs: Signs) -> Any:
+def unbroken_in(thing: Thing) -> Thing:
+    """Return a value with every text in it such that no line ends between a number and its unit."""
+    told: Thing = _each(thing, unbroken)
+    return told
+
+
+def _each(thing: Any, change: Callable[[str], str]) -> Any:
     if isinstance(thing, str) and type(thing) is str:
-        return said(thing, signs)
+        return change(thing)
     if isinstance(thing, tuple):
-        return _tuple(thing, signs)
+        return _tuple(thing, change)
     if is_dataclass(thing) and not isinstance(thing, (type, *_AS_THEY_ARE)):
         now = {field.name: getattr(thing, field.name) for field in fields(thing) if field.init}
-        return replace(thing, **{name: _said_in(value, signs) for name, value in now.items()})
+        return replace(thing, **{name: _each(value, change) for name, value in now.items()})
     return thing
 
 
-def _tuple(things: tuple[Any, ...], signs: Signs) -> tuple[Any, ...]:
+def _tuple(things: tuple[Any, ...], change: Callable[[str], str]) -> tuple[Any, ...]:
     """Return a tuple of the same kind: a named one keeps its names."""
-    inside = [_said_in(each, signs) for each in things]
+    inside = [_each(each, change) for each in things]
     return type(things)(*inside) if hasattr(things, "_fields") else tuple(inside)

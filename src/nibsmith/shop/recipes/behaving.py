@@ -22,7 +22,7 @@ from nibsmith.science.cool import Wind
 from nibsmith.science.errors import NibsmithError
 from nibsmith.science.mixture import Span
 from nibsmith.shop.common.forms import DegreesField, NumberField, PickField, WorkshopForm
-from nibsmith.shop.common.said import said_in
+from nibsmith.shop.common.said import said_in, unbroken_in
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.kit.selectors import cooling_in, fridge, fridges
 from nibsmith.shop.recipes.opening import Opened
@@ -122,7 +122,7 @@ def _setting(
 
 def leaf_of(found: Behaviour, title: str, settings: WorkshopSettings) -> Leaf:
     """Return the same as one leaf of paper."""
-    pouring, setting = (said_in(one, settings) for one in found.told)
+    pouring, setting = (said_in(unbroken_in(one), settings) for one in found.told)
     return Leaf(
         title=title,
         asked=(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
@@ -13,7 +13,7 @@ from nibsmith.answers.ask import ESTIMATED, ORDER
 from nibsmith.answers.wording import step_of_unit
 from nibsmith.science.money import currencies
 from nibsmith.shop.common.figures import rounded
-from nibsmith.shop.common.said import said, said_in, unbroken, with_ounces
+from nibsmith.shop.common.said import said, said_in, unbroken, unbroken_in, with_ounces
 from nibsmith.shop.common.sources.words import cited
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 
@@ -122,7 +122,7 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
 
 
 def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
-    told = said_in(replace(answer, sentence=unbroken(answer.sentence)), settings)
+    told = said_in(unbroken_in(answer), settings)
     shows = answer.question not in SENTENCE_SAYS_IT
     figure, likely = _figure(answer, settings) if shows else ("", "")
     return ShownAnswer(

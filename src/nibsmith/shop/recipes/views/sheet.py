@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 
 from nibsmith.answers.sheet import Sheet, batch_sheet
 from nibsmith.shop.common.printing import paper_of
-from nibsmith.shop.common.said import said_in
+from nibsmith.shop.common.said import said_in, unbroken_in
 from nibsmith.shop.common.workshop.selectors import workshop
 from nibsmith.shop.recipes import selectors
 from nibsmith.shop.recipes.models import RecipeVersion
@@ -58,4 +58,4 @@ def _sheet(version: RecipeVersion) -> Sheet:
     opened = open_version(version)
     state = "" if version.is_frozen else ", still being worked on"
     made = batch_sheet(opened.recipe, opened.context, f"Version {version.number}{state}")
-    return said_in(made, workshop())
+    return said_in(unbroken_in(made), workshop())
