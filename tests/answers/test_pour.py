@@ -771,6 +771,6 @@ def test_grains_of_no_size_are_refused(field: str) -> None:
 
 
 def test_a_mass_of_nothing_but_water_is_refused() -> None:
-    with pytest.raises(InputError, match="not all of it water") as refused:
+    with pytest.raises(InputError, match="cannot be all water") as refused:
         Process(end_water_percent=Span.exactly(100.0))
     assert refused.value.field == "water_percent"

@@ -70,7 +70,7 @@ class Process:
                 raise InputError("Grains are larger than nothing", value=f"{size.value:g} µm", field=field)
         if self.end_water_percent is not None and self.end_water_percent.high >= 100:
             said = f"{self.end_water_percent.value:g} %"
-            raise InputError("A mass is not all of it water", value=said, field="water_percent")
+            raise InputError("A mass cannot be all water", value=said, field="water_percent")
 
 
 def process_of(context: Context) -> Process:
