@@ -205,7 +205,7 @@ def _release(case: CooledCase) -> Detail:
     table = load("cool")
     core, solids, length = (table[f"release_{key}"].value for key in ("core", "solids", "contraction"))
     note = (
-        f"Off at a core of {core:g}{NO_BREAK}°C, with {100 * solids:.0f}{NO_BREAK}% of its fat set and "
+        f"Off at a core of {degrees(core)}, with {100 * solids:.0f}{NO_BREAK}% of its fat set and "
         f"{length:g}{NO_BREAK}% of contraction: a judgement."
     )
     return Detail("When it comes off", ("What", "Estimate", "Four in five"), tuple(rows), note)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nibsmith.answers._seed_judged import left_percent
 from nibsmith.answers._widest import widest_sentence
 from nibsmith.answers.answer import Citation, Detail
+from nibsmith.answers.process import span_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span, grams
 from nibsmith.science.tables import STATUS_WORDS, load
 from nibsmith.science.temper import Chocolate, Seeding, Unknown, mixed_with_butter, tabling_share
@@ -37,7 +38,7 @@ def reasons(found: Seeding, shares: Mapping[str, float]) -> Iterator[str]:
     table = load("temper_seed")
     usual = f"{table['usual_low'].value:.0f}{RANGE}{table['usual_high'].value:.0f}{NO_BREAK}%"
     cool = table["first_cool_to"]
-    first = f"{cool.low:g}{RANGE}{cool.high:g}{NO_BREAK}°C"
+    first = degrees_span(span_of(cool))
     yield f"The usual {usual} of seed works because the bowl is first stirred down to {first}."
     yield (
         "Seed is tempered chocolate of the same recipe, grated; of another one, its cocoa, milk and "
