@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.balance import Balanced, Held
-from nibsmith.shop.common.said import said_in
+from nibsmith.shop.common.said import said_in, unbroken
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.balancing import (
     USUAL,
@@ -91,7 +91,7 @@ def share_rows(asked: Asked, opened: Opened) -> tuple[LimitRow, ...]:
 
 def _fields(asked: Asked, bounds: Sequence[Bound]) -> tuple[tuple[str, str, str, str], ...]:
     return tuple(
-        (bound.name, SAYS[bound.end], asked.texts[bound.name], asked.errors.get(bound.name, ""))
+        (bound.name, SAYS[bound.end], asked.texts[bound.name], unbroken(asked.errors.get(bound.name, "")))
         for bound in bounds
     )
 
