@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from nibsmith.answers.report import answer_of, cleaned
-from nibsmith.answers.tools.outcome import Outcome, constant_words, where_from
+from nibsmith.answers.tools.outcome import Outcome, around, constant_words, where_from
 from nibsmith.cli.answers_text import BESIDE, answer_lines, caution_lines, detail_lines
 from nibsmith.cli.printing import columns, say, say_json, wrapped
 from nibsmith.cli.reading import STDIN, mass_option, shown_name, told_where
@@ -84,7 +84,7 @@ def needed(option: str, value: float | None) -> float:
 
 def span(value: float | None, reach: float = 0.0) -> Span | None:
     """Return a typed figure with how far it may be off."""
-    return None if value is None else Span(max(0.0, value - reach), value, value + reach)
+    return None if value is None else around(value, reach)
 
 
 def text_of(name: str) -> str:

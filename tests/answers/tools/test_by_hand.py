@@ -327,6 +327,13 @@ def test_milk_is_not_shifted_for_its_own_milk_fat() -> None:
     assert TemperAsked(Chocolate.MILK).program.shift_k == 0
 
 
+def test_other_fat_that_moves_no_program_is_told_to_move_none() -> None:
+    milk = temper_by_hand(TemperAsked(Chocolate.MILK, other_percent=12.0)).answer
+    assert any("so this one stands" in one for one in milk.reasons)
+    dark = temper_by_hand(TemperAsked(Chocolate.DARK, other_percent=12.0)).answer
+    assert not any("so this one stands" in one for one in dark.reasons)
+
+
 def test_a_fat_that_is_mostly_foreign_is_refused() -> None:
     with pytest.raises(OutOfRange):
         temper_by_hand(TemperAsked(Chocolate.DARK, other_percent=60.0))

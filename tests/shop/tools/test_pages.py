@@ -312,6 +312,12 @@ def test_a_source_stands_on_paper_once_with_its_figure(client: Client) -> None:
     assert text.count("abstract: alpha lives 30 min") == 1  # cited with no figure of its own
 
 
+def test_air_below_freezing_is_refused_for_what_it_is(client: Client) -> None:
+    body = send(client, "cooling", EXAMPLES["cooling"].typed | {"air": "-1 °C"}).replace("\xa0", " ")
+    assert "got −1 °C (30.2 °F), limit 0 to 24 °C" in body
+    assert "A range must hold" not in body
+
+
 def test_where_no_time_can_be_told_page_and_paper_say_why(client: Client) -> None:
     typed = EXAMPLES["cooling"].typed | {"fat_percent": "50"}
     body = re.sub(r"\s+", " ", send(client, "cooling", typed)).replace("\xa0", " ")

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Detail
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees
+from nibsmith.science.mixture import Span
 from nibsmith.science.quantities.shown import format_plain
 from nibsmith.science.tables import STATUS_WORDS, Constant, load
 
@@ -47,6 +48,18 @@ def given(name: str, value: object, unit: str, *, said: bool) -> Given:
         return Given(name, degrees(value), YOURS if said else USUAL)
     text = format_plain(value) if isinstance(value, float | int | Decimal) else str(value)
     return Given(name, f"{text}{NO_BREAK}{unit}" if unit else text, YOURS if said else USUAL)
+
+
+def around(value: float, reach: float = 0.0) -> Span:
+    """Return a figure with how far it may be off; what is above nothing never reaches below it.
+
+    Examples
+    --------
+    >>> around(30.0, 5.0), around(3.0, 5.0).low, around(-1.0)
+    (Span(low=25.0, value=30.0, high=35.0), 0.0, Span(low=-1.0, value=-1.0, high=-1.0))
+    """
+    low = value - reach
+    return Span(max(0.0, low) if value >= 0 else low, value, value + reach)
 
 
 def constants(group: str, keys: Iterable[str]) -> tuple[Constant, ...]:

@@ -141,6 +141,9 @@ def _reasons(asked: TemperAsked, program: Program) -> Iterator[str]:
     if asked.other_percent and shift_words(program):
         other = f"{asked.other_percent:g}{NO_BREAK}% of the fat is no cocoa butter"
         yield f"{other}: everything but melting is {shift_words(program)} cooler."
+    elif asked.other_percent and asked.chocolate is not Chocolate.DARK:
+        dark = "the dark program lowered for that is not cooler"
+        yield f"{asked.other_percent:g}{NO_BREAK}% of the fat is no cocoa butter: {dark}, so this one stands."
     if asked.chocolate is not Chocolate.DARK and not asked.other_percent:
         yield "Its milk fat is in the published program already; nothing is shifted for it."
     yield "Nuts that are folded in after tempering change nothing here; ground in they do."

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from nibsmith.answers.tools.outcome import around
 from nibsmith.science.mixture import Span
 from nibsmith.science.temper import Chocolate
 from nibsmith.shop.common.forms import PickField, TextField, WorkshopForm
@@ -39,7 +40,7 @@ class ToolForm(WorkshopForm):
     def span(self, name: str, reach: float = 0.0) -> Span | None:
         """Return a typed number with how far it may be off; none where the field was left empty."""
         value = self.number(name)
-        return None if value is None else Span(max(0.0, value - reach), value, value + reach)
+        return None if value is None else around(value, reach)
 
     def said(self, name: str) -> bool:
         """Whether the maker filled a field in."""
