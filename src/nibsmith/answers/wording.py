@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Scale, format_mass
 from nibsmith.science.quantities.formats import TENTH, THOUSANDS
 from nibsmith.science.quantities.shown import format_celsius, format_number, tenths_of
+from nibsmith.science.tables import Status
 
 NO_BREAK = "\u00a0"
 RANGE = "\u2013"
@@ -103,6 +104,34 @@ def is_many(what: Ingredient | Part) -> bool:
     return noun.endswith("s") and not noun.endswith("ss") and noun.split()[-1:] != [_ONE_WITH_S]
 
 
+def whose(part: Part) -> str:
+    """Say that a part is the maker's own, so that nobody takes the packaged thing of its name instead.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Kind, own_ingredient, part
+    >>> whose(part(own_ingredient("Cocoa butter", Kind.BUTTER, {}), 1.0)), whose(part("cocoa_butter", 1.0))
+    ('yours', '')
+    """
+    if not isinstance(part.of, Ingredient):
+        return "own recipe"
+    return "yours" if part.of.status is Status.OWN_SHEET else ""
+
+
+def told_apart(of: Part, parts: Iterable[Part]) -> str:
+    """Return the name of a part among others, with whose it is where another part has the same name.
+
+    Examples
+    --------
+    >>> from nibsmith.science.mixture import Kind, own_ingredient, part
+    >>> both = part(own_ingredient("Cocoa butter", Kind.BUTTER, {}), 1.0, label="mine"), part("cocoa_butter", 1.0)
+    >>> [told_apart(each, both) for each in both], told_apart(both[0], both[:1])
+    (['Cocoa butter, yours', 'Cocoa butter'], 'Cocoa butter')
+    """
+    alike = sum(each.name == of.name for each in parts) > 1
+    return f"{of.name}, {whose(of)}" if alike and whose(of) else of.name
+
+
 def degrees(celsius: float) -> str:
     """Return a temperature in °C with °F beside it, each to a tenth of its own.
 
@@ -158,7 +187,7 @@ def step_of_unit(unit: str) -> Decimal | None:
     >>> step_of_unit("min"), step_of_unit("°C"), step_of_unit("g")
     (Decimal('1'), Decimal('0.1'), None)
     """
-    return {"min": Decimal(1), "°C": TENTH}.get(unit)
+    return {"min": Decimal(1), "°C": TENTH, "°F": TENTH}.get(unit)
 
 
 def minutes(time_min: float) -> str:

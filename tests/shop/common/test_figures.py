@@ -6,10 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from nibsmith.answers.answer import Answer, Verdict
 from nibsmith.answers.wording import minutes
 from nibsmith.shop.common.figures import as_given, money, rounded
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
-from nibsmith.shop.recipes.shown_answers import figure_text
+from nibsmith.shop.recipes.shown_answers import figure_text, show_answers
 
 SETTINGS = WorkshopSettings()
 
@@ -29,3 +30,12 @@ def test_a_time_is_one_number_in_the_headline_and_in_the_sentence(time_min: floa
 
 def test_a_temperature_has_a_tenth_however_small_it_is() -> None:
     assert [figure_text(celsius, "°C", SETTINGS) for celsius in (4.26, 31.54)] == ["4.3", "31.5"]
+
+
+def test_a_temperature_stands_large_on_the_first_scale_of_the_workshop() -> None:
+    answer = Answer("q", "t", Verdict.GOOD, "w", "s", figure=35.7, low=35.2, high=None, unit="°C")
+    (warm,) = show_answers((answer,), WorkshopSettings(temperature_unit="F")).all
+    (usual,) = show_answers((answer,), SETTINGS).all
+
+    assert (warm.figure, warm.unit) == ("96.3", "°F")  # 35.7 · 1.8 + 32 = 96.26
+    assert (usual.figure, usual.unit) == ("35.7", "°C")

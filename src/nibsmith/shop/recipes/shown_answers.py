@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nibsmith.answers.answer import Answer, Remedy, Verdict
 from nibsmith.answers.ask import ESTIMATED, ORDER
 from nibsmith.answers.wording import step_of_unit
 from nibsmith.science.money import currencies
+from nibsmith.science.quantities import Temperature
 from nibsmith.shop.common.figures import rounded
 from nibsmith.shop.common.said import said, said_in, unbroken, unbroken_in, with_ounces
 from nibsmith.shop.common.sources.words import cited
@@ -121,7 +122,8 @@ def show_answers(answers: Sequence[Answer], settings: WorkshopSettings) -> Shown
     return ShownAnswers(shown, said_in(minded, settings), tuple(places))
 
 
-def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
+def _shown(found: Answer, settings: WorkshopSettings) -> ShownAnswer:
+    answer = _in_scale(found, settings)
     told = said_in(unbroken_in(answer), settings)
     shows = answer.question not in SENTENCE_SAYS_IT
     figure, likely = _figure(answer, settings) if shows else ("", "")
@@ -139,6 +141,20 @@ def _shown(answer: Answer, settings: WorkshopSettings) -> ShownAnswer:
             said(unbroken(remedy.sentence), settings) for remedy in answer.remedies if not remedy.changes
         ),
         sources=cited(answer.sources),
+    )
+
+
+def _in_scale(answer: Answer, settings: WorkshopSettings) -> Answer:
+    """Return an answer whose figure is a temperature on the first scale of the workshop."""
+    if answer.unit != "°C" or settings.temperature_unit == "C":
+        return answer
+
+    def warm(celsius: float | None) -> float | None:
+        exact = None if celsius is None else Temperature(Decimal(repr(celsius)), "C")
+        return None if exact is None else float(exact.fahrenheit)
+
+    return replace(
+        answer, figure=warm(answer.figure), low=warm(answer.low), high=warm(answer.high), unit="°F"
     )
 
 
