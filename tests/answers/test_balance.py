@@ -575,3 +575,11 @@ def test_a_use_that_is_none_is_refused_with_those_there_are() -> None:
         wishes_from({"pours": "frying"})
     assert wishes_from({"pours": False}) == Wishes()
     assert wishes_from({"pours": "thin-shells"}).pours_for is Use.THIN_SHELLS
+
+
+def test_a_flow_that_cannot_be_told_is_neither_kept_nor_missed() -> None:
+    balanced = to({"pours": True}, Recipe("only", Form.BAR, (part("cocoa_butter", 500.0),)))
+
+    assert balanced.verdict is Verdict.WATCH
+    assert "Unknown, because" in balanced.sentence
+    assert balanced.held == ()

@@ -124,7 +124,8 @@ def told_apart(of: Part, parts: Iterable[Part]) -> str:
     Examples
     --------
     >>> from nibsmith.science.mixture import Kind, own_ingredient, part
-    >>> both = part(own_ingredient("Cocoa butter", Kind.BUTTER, {}), 1.0, label="mine"), part("cocoa_butter", 1.0)
+    >>> own = own_ingredient("Cocoa butter", Kind.BUTTER, {})
+    >>> both = part(own, 1.0, label="mine"), part("cocoa_butter", 1.0)
     >>> [told_apart(each, both) for each in both], told_apart(both[0], both[:1])
     (['Cocoa butter, yours', 'Cocoa butter'], 'Cocoa butter')
     """

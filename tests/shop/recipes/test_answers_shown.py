@@ -11,6 +11,7 @@ import pytest
 from django.test import Client
 
 from nibsmith.answers.answer import Answer, Verdict
+from nibsmith.science.mixture import Kind
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.common.workshop.services import update_workshop
 from nibsmith.shop.kit.services import MouldCard, create_mould
@@ -19,9 +20,10 @@ from nibsmith.shop.recipes.answering import answers_to
 from nibsmith.shop.recipes.models import RecipeVersion
 from nibsmith.shop.recipes.opening import open_version
 from nibsmith.shop.recipes.shown_answers import ShownAnswer, show_answers
-from nibsmith.shop.stock.services import Facts, set_facts
+from nibsmith.shop.stock.services import Facts, create_ingredient, set_facts
+from nibsmith.shop.stock.sheets import Sheet
 from page_texts import texts_of
-from recipes_typed import draft, row
+from recipes_typed import DARK, draft, row
 
 pytestmark = pytest.mark.django_db
 
@@ -147,3 +149,14 @@ def test_a_remedy_is_found_again_whatever_signs_its_button_shows(
     )
     assert answer.status_code == 302
     assert dark.recipe.versions.count() == 2
+
+
+def test_two_parts_of_one_name_are_told_apart_wherever_they_stand(client: Client) -> None:
+    butter = Sheet(name="Cocoa butter", kind=Kind.BUTTER, constituents={"fat_g": Decimal("99.8")})
+    own = create_ingredient(butter)
+    rows = (*DARK, row("mine", "3.0", ingredient=own.key))
+    address = f"/recipes/{services.create_recipe(draft(*rows)).recipe.public_id}/"
+
+    for page in ("", "balance/?total_fat_percent_min=45", "bowl/?bowl=500+g+nibs", "sheet/"):
+        told = re.sub(r"<[^>]*>", "", client.get(address + page).content.decode())
+        assert "Cocoa butter, yours" in told, page

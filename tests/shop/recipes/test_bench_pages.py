@@ -208,7 +208,10 @@ def test_crossed_ends_of_a_share_are_said_beside_it(client: Client, dark: Recipe
     asked = {"share-sugar_granulated_min": "30", "share-sugar_granulated_max": "20"}
     response = client.get(address(dark, "balance"), asked)
     assert response.status_code == 422
-    assert re.search(r'id="error-share-sugar_granulated_min">[^<]*min is over', response.content.decode())
+    assert re.search(
+        r'id="error-share-sugar_granulated_min">[^<]*lower end is over the upper one',
+        response.content.decode(),
+    )
 
 
 def test_a_batch_that_may_grow_only_gains(client: Client, dark: RecipeVersion) -> None:

@@ -50,8 +50,11 @@ class Pouring:
         return pour(recipe, self.context)
 
     def held(self, answer: Answer | None, recipe: Recipe) -> tuple[Held, ...]:
-        """Return the wish among what holds, by the answer on the amounts that are weighed."""
-        if answer is None:
+        """Return the wish among what holds, by the answer on the amounts that are weighed.
+
+        What cannot be told is neither kept nor missed; the answer itself says why.
+        """
+        if answer is None or answer.verdict is Verdict.UNKNOWN:
             return ()
         from nibsmith.answers._pour_words import USE_WORDS
         from nibsmith.answers.process import use_of

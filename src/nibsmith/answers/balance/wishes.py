@@ -159,7 +159,7 @@ def _between(value: object, field: str, *, weights: bool = False, more: Sequence
         return Between(ends["target"], ends["target"])
     low, high = ends.get("min"), ends.get("max")
     if low is not None and high is not None and low > high:
-        raise InputError("The min is over the max", value=f"{low:g} and {high:g}", field=field)
+        raise InputError("The lower end is over the upper one", value=f"{low:g} and {high:g}", field=field)
     return Between(low, high)
 
 

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from nibsmith.answers._out import Out
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet.cards import Fact, FoldInCard, FoldInRow, MouldCard
-from nibsmith.answers.sheet.weights import grams_on, whose
-from nibsmith.answers.wording import degrees, degrees_span, exactly, grams, joined, thing
+from nibsmith.answers.sheet.weights import grams_on
+from nibsmith.answers.wording import degrees, degrees_span, exactly, grams, joined, thing, whose
 from nibsmith.science.errors import UnknownFigure
 from nibsmith.science.formulate import fold_in_for
 from nibsmith.science.mixture import Ingredient, Part, Recipe, Span, Stage

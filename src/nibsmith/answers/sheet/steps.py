@@ -12,8 +12,8 @@ from nibsmith.answers._process import BUTTER, facts_of, in_order_of_use, slot_of
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet.cards import Fact, Step
 from nibsmith.answers.sheet.kit import ceiling_celsius, hours_words, size_words, warm_words
-from nibsmith.answers.sheet.weights import grams_on, whose
-from nibsmith.answers.wording import degrees, degrees_span, grams
+from nibsmith.answers.sheet.weights import grams_on
+from nibsmith.answers.wording import degrees, degrees_span, grams, told_apart
 from nibsmith.science.mixture import Part, Recipe, Span
 from nibsmith.science.tables import Constant, load
 from nibsmith.science.temper import Chocolate, FatPhase
@@ -68,9 +68,7 @@ def dough_butter_g(making: Making, dough_percent: float) -> float:
 
 
 def _weight(part: Part, making: Making, context: Context) -> Fact:
-    alike = [one for one in making.recipe.parts if one.name == part.name]
-    name = ", ".join(filter(None, (part.name, whose(part) if len(alike) > 1 else "")))
-    return name, grams_on(making.masses_g[part.label], context)
+    return told_apart(part, making.recipe.parts), grams_on(making.masses_g[part.label], context)
 
 
 def _words(making: Making, context: Context) -> dict[str, Any]:

@@ -9,11 +9,10 @@ from nibsmith.answers._process import in_order_of_use
 from nibsmith.answers.context import Context
 from nibsmith.answers.sheet.cards import WeighCard, WeighRow
 from nibsmith.answers.sizing import share_words
-from nibsmith.answers.wording import capital, grams, joined, thing
+from nibsmith.answers.wording import capital, grams, joined, thing, whose
 from nibsmith.science.formulate import Premix, SmallDose, round_to_scale, small_doses
-from nibsmith.science.mixture import Ingredient, Part, Recipe, Stage
+from nibsmith.science.mixture import Part, Recipe, Stage
 from nibsmith.science.quantities import format_mass, format_percent
-from nibsmith.science.tables import Status
 
 OUNCE_STEP = Decimal("0.01")
 _STAGES = {Stage.LATE: "late", Stage.WITH_SUGAR: "", Stage.START: ""}
@@ -90,20 +89,6 @@ def _row(recipe: Recipe, part: Part, mass_g: Decimal, context: Context) -> Weigh
 
 def _note(part: Part) -> str:
     return ", ".join(word for word in (_STAGES.get(part.stage, ""), whose(part)) if word)
-
-
-def whose(part: Part) -> str:
-    """Say that a part is the maker's own, so that nobody takes the packaged thing of its name instead.
-
-    Examples
-    --------
-    >>> from nibsmith.science.mixture import Kind, own_ingredient, part
-    >>> whose(part(own_ingredient("Cocoa butter", Kind.BUTTER, {}), 1.0)), whose(part("cocoa_butter", 1.0))
-    ('yours', '')
-    """
-    if not isinstance(part.of, Ingredient):
-        return "own recipe"
-    return "yours" if part.of.status is Status.OWN_SHEET else ""
 
 
 def _doses(recipe: Recipe, context: Context) -> Iterator[str]:

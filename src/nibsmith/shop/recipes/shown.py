@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 
+from nibsmith.answers.wording import told_apart
 from nibsmith.science.formulate import round_to_scale
 from nibsmith.science.mixture import Ingredient, Kind, Part
 from nibsmith.shop.common.figures import NO_BREAK, as_given
@@ -169,7 +170,7 @@ def _part(row: Row, texts: TypedRow, grams: Decimal, view: _View) -> ShownPart:
     part = view.opened.parts[row.label]
     return ShownPart(
         texts=texts,
-        name=part.name,
+        name=told_apart(part, view.opened.parts.values()),
         facts=_facts(part, row.label, view),
         tint=_tint(part),
         is_rest=row.mode == Mode.REST,

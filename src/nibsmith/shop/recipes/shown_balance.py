@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.balance import Balanced, Held
+from nibsmith.answers.wording import told_apart
 from nibsmith.shop.common.said import said_in, unbroken
 from nibsmith.shop.common.workshop.selectors import WorkshopSettings
 from nibsmith.shop.recipes.balancing import (
@@ -80,7 +81,7 @@ def share_rows(asked: Asked, opened: Opened) -> tuple[LimitRow, ...]:
     return tuple(
         LimitRow(
             part.label,
-            part.name,
+            told_apart(part, opened.recipe.parts),
             "%",
             _fields(asked, share_bounds([part.label])),
             stays=part.label in asked.locked,
@@ -128,7 +129,7 @@ def _rows(found: Balanced, opened: Opened, settings: WorkshopSettings) -> list[D
     total, new_total = sum(before.values()), sum(after.values())
     return [
         DiffRow(
-            name=part.name,
+            name=told_apart(part, found.recipe.parts),
             before=weight(before.get(part.label, 0.0), settings),
             after=weight(after[part.label], settings),
             before_share=_share(before.get(part.label, 0.0), total, settings),

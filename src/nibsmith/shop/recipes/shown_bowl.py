@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from nibsmith.answers.rescue import Rescued
 from nibsmith.answers.ways_out import KEEP_SHARES, Way
-from nibsmith.answers.wording import joined, thing
+from nibsmith.answers.wording import joined, thing, told_apart
 from nibsmith.science.formulate import FigureChange
 from nibsmith.science.mixture import PROPERTIES
 from nibsmith.shop.common.said import said_in
@@ -72,7 +72,7 @@ def show_bowl(looked: Looked, settings: WorkshopSettings) -> ShownBowl:
     held = {part.label: part.mass_g for part in bowl.now.parts}
     rows = tuple(
         BowlRow(
-            name=bowl.keep_weights.recipe.part(label).name,
+            name=told_apart(bowl.keep_weights.recipe.part(label), bowl.keep_weights.recipe.parts),
             wanted=f"{share_text(Fraction(wanted) * 100, settings, TENTH)} %" if wanted else "",
             in_bowl=weight(held[label], settings) if held.get(label) else None,
             now=f"{share_text(Fraction(now) * 100, settings, TENTH)} %",
