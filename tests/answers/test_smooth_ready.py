@@ -32,7 +32,7 @@ def asked(text: str, context: Context = STONES, hours: float | None = None) -> G
 
 
 @pytest.mark.parametrize(
-    ("text", "context"),
+    ("text", "workshop"),
     [
         ("9 95 3 / 24 45 3", STONES),
         ("12 80 / 24 50", STONES),
@@ -41,9 +41,9 @@ def asked(text: str, context: Context = STONES, hours: float | None = None) -> G
     ],
 )
 def test_sentence_advice_chart_and_command_say_the_same_hour(
-    text: str, context: Context, capsys: pytest.CaptureFixture[str]
+    text: str, workshop: Context, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    here = asked(text, context)
+    here = asked(text, workshop)
     answer, curve = grinding_by_hand(here).answer, grind_curve(here.recipe, here.here)
     assert curve.ready is not None
     hour = hours_figure(curve.ready.value)
@@ -56,7 +56,7 @@ def test_sentence_advice_chart_and_command_say_the_same_hour(
     (mark,) = (one for one in chart.strips[0].layers if isinstance(one, Mark))
     assert (mark.x, mark.words) == (curve.ready.value, f"ready at {hour} h")
     assert f"after about {hour} h (" in chart.says
-    assert main(["grind", text, "--kit", context.kit.key, "--json"]) == 0  # type: ignore[union-attr]
+    assert main(["grind", text, "--kit", workshop.kit.key, "--json"]) == 0  # type: ignore[union-attr]
     assert json.loads(capsys.readouterr().out)["forecast"]["ready_h"]["value"] == float(hour)
 
 

@@ -127,7 +127,7 @@ def grinding_fit(recipe: Recipe, context: Context) -> GrindFit | None:
         return None
     if speed is not None and not process.readings:
         return _unread(start_size(recipe, context), speed, context)
-    return fit_readings(process.readings, start_size(recipe, context), speed, kit_of(context).size_um[0])
+    return fit_readings(process.readings, start_size(recipe, context), speed, *kit_of(context).size_um)
 
 
 def speed_for(charge_g: float, context: Context) -> Span | None:

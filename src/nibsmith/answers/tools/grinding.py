@@ -18,13 +18,13 @@ from nibsmith.answers.tools.rows import rows_of
 from nibsmith.answers.wording import NO_BREAK, RANGE
 from nibsmith.science.errors import InputError
 from nibsmith.science.grind import Aim, SizeReading, largest_for
-from nibsmith.science.mixture import Form, Recipe, part
+from nibsmith.science.mixture import Form, Recipe, Span, part
 from nibsmith.science.tables import load
 
 USUAL_CHARGE_G = 2000
 FORMULAS = (
     "One over the size grows evenly: 1/d(t) = 1/d_0 + k·t, down to where the kit comes to rest.",
-    "That is the finest that it reaches, or, if it stalls, anything above.",
+    "Such kits rest between two sizes; one that stalls rests anywhere above them.",
     "t counts from the last coarse addition; d_0 is the size of what went in.",
     "k is the speed of the kit; the same power on twice the charge grinds half as fast.",
     "d_0, k and a stall are drawn so that they agree with the readings, errors of reading with heavy tails.",
@@ -151,18 +151,19 @@ def _keys(asked: GrindAsked) -> Iterator[str]:
     if process_of(asked.here).speed is None and speed in load("grind"):
         yield speed
     if asked.readings:
-        yield from ("reading_error", "reading_share", "other_share", "stall_share", "other_stall_share")
-        yield from ("floor_begins", "near_floor")
+        yield from ("reading_error", "reading_share", "other_share", "rest_share", "stall_share")
+        yield from ("other_stall_share", "floor_begins", "near_floor")
 
 
 def _given(asked: GrindAsked) -> Iterator[Given]:
     machine = kit_of(asked.here)
+    low, high = machine.size_um
     yield given("Kit", machine.name, "", said=asked.context.kit is not None)
     yield given("Charge", asked.charge, "g", said=asked.charge_g is not None)
     start = span_words(start_size(asked.recipe, asked.here), "µm")
     yield Given("Size of what went in last", start, "usual")
     yield from _speed_given(asked)
-    yield Given("Finest it reaches", f"{machine.size_um[0]:g}{NO_BREAK}µm", "usual")
+    yield Given("Comes to rest at", span_words(Span(low, low, high), "µm"), "usual")
     aim = aim_of(asked.here)
     wanted = f"{AIM_WORDS[aim]}, {largest_for(aim):g}{NO_BREAK}µm"
     yield given("Aim", wanted, "", said=asked.aim is not None)

@@ -1,8 +1,8 @@
 """What is known of a grinding before it is read: how it starts, how fast it goes, where it comes to rest.
 
-Nothing of this is sure. A batch may start or go quite otherwise than was known of it, and any may stall above
-what its kit reaches. What is known of a kit is known of batches that go as usual, so one that does not is
-taken to stall more often.
+Nothing of this is sure. A batch may start or go quite otherwise than was known of it. It comes to rest at the
+finest that such kits reach, or between that and the coarsest at which they do, or it stalls anywhere. What is
+known of a kit is known of batches that go as usual, so one that does not is taken to stall more often.
 """
 
 from __future__ import annotations
@@ -22,8 +22,9 @@ from nibsmith.science.tables import load
 _REACH = 5  # standard deviations that a prior reaches either way
 # A start that is known exactly still gets this width in its logarithm, so that the grid has one.
 LEAST_WIDTH_EPSILON = 0.01
-# Sizes at which a kit may stall, in standard deviations from the finest reading, and how many below those.
-_STALLS_NEAR, _STALLS_BELOW = np.arange(-6, 9) / 2, 5
+# Sizes at which a kit may rest: in standard deviations from the finest reading, how many below those, and how
+# many within what such kits reach.
+_RESTS_NEAR, _RESTS_BELOW, _RESTS_WITHIN = np.arange(-6, 9) / 2, 5, 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,15 +72,16 @@ class Before:
     """Start and speed as logarithms, and the sizes at which a grinding may come to rest.
 
     ``stalls`` are the shares that stall of batches that go as usual, and of the others [0 to 1]. ``floors``
-    begins with what the kit reaches [µm]; ``spread`` is how likely each of the sizes after it is, if it
-    stalls; it sums to one, or holds nothing where nothing was read.
+    are sizes, first the finest that the kit reaches [µm]; ``rests`` is how likely each is where it comes to
+    rest as such kits do, ``stalled`` where it stalls; each of them sums to one [0 to 1].
     """
 
     start: Prior
     speed: Prior
     stalls: tuple[float, float]
     floors: Array
-    spread: Array
+    rests: Array
+    stalled: Array
 
     def density(self, log_start: Array, log_speed: Array) -> tuple[Array, Array]:
         """Return how likely a start and a speed are, and the share of such batches that stalls.
@@ -116,7 +118,7 @@ class Before:
         array
             In the shape of the share [1].
         """
-        return np.asarray(likely[..., 0] * (1 - share) + (likely[..., 1:] @ self.spread) * share)
+        return np.asarray((likely @ self.rests) * (1 - share) + (likely @ self.stalled) * share)
 
     def weights(self, share: Array) -> Array:
         """Return how likely each floor is before the readings.
@@ -131,10 +133,16 @@ class Before:
         array
             One row a share, one column a floor; each row sums to one [0 to 1].
         """
-        return np.concatenate([1 - share[:, None], share[:, None] * self.spread], axis=1)
+        return np.multiply.outer(1 - share, self.rests) + np.multiply.outer(share, self.stalled)
 
 
-def known_before(readings: Sequence[SizeReading], start: Span, speed: Span | None, reach_um: float) -> Before:
+def known_before(
+    readings: Sequence[SizeReading],
+    start: Span,
+    speed: Span | None,
+    reach_um: float,
+    coarsest_um: float = 0.0,
+) -> Before:
     """Return what is known of a grinding before it is read, on a grid of floors fine near what was read.
 
     Parameters
@@ -147,6 +155,8 @@ def known_before(readings: Sequence[SizeReading], start: Span, speed: Span | Non
         What is known of the kit's speed on this charge; two in three within the ends [1/(µm h)].
     reach_um : float
         The finest that the kit reaches [µm].
+    coarsest_um : float
+        The coarsest at which such kits come to rest; up to the finest says that this is not known [µm].
 
     Returns
     -------
@@ -162,7 +172,7 @@ def known_before(readings: Sequence[SizeReading], start: Span, speed: Span | Non
     --------
     >>> readings = [SizeReading(9.0, 100.0, 9), SizeReading(24.0, 40.0, 9)]
     >>> before = known_before(readings, Span(400.0, 500.0, 600.0), None, 15.0)
-    >>> round(math.exp(before.speed.mean), 6), float(before.floors[0]), round(float(before.spread.sum()), 6)
+    >>> round(math.exp(before.speed.mean), 6), float(before.floors[0]), round(float(before.stalled.sum()), 6)
     (0.001, 15.0, 1.0)
     """
     # With nothing read, nothing can say that this batch is another one.
@@ -174,7 +184,7 @@ def known_before(readings: Sequence[SizeReading], start: Span, speed: Span | Non
         speeds, other_stalls = Prior(_between(readings), _unknown("speed")), stalls
     else:
         speeds = Prior(math.log(speed.value), _width(speed, 1), other_speed)
-    return Before(starts, speeds, (stalls, other_stalls), *_floors(reach_um, readings))
+    return Before(starts, speeds, (stalls, other_stalls), *_floors(reach_um, coarsest_um, readings))
 
 
 def _width(span: Span, reach: int) -> float:
@@ -206,19 +216,29 @@ def _between(readings: Sequence[SizeReading]) -> float:
     return math.log(grown)
 
 
-def _floors(reach_um: float, readings: Sequence[SizeReading]) -> tuple[Array, Array]:
-    """Sizes at which it may come to rest [µm], and how likely each but the first is, if it stalls.
+def _floors(
+    reach_um: float, coarsest_um: float, readings: Sequence[SizeReading]
+) -> tuple[Array, Array, Array]:
+    """Sizes at which it may come to rest [µm], and how likely each is if it rests as such kits do or stalls.
 
-    What the kit reaches first; a stall is spread evenly over the logarithm from there to above the finest
-    reading, with points dense where that reading can tell them apart.
+    The finest that the kit reaches first. Over the others both are spread evenly over the logarithm: up to
+    the coarsest at which such kits rest, and to above the finest reading. They lie dense where that reading
+    can tell them apart.
     """
     if not readings:
-        return np.array([reach_um]), np.empty(0)
+        return np.array([reach_um]), np.ones(1), np.ones(1)
     finest = min(readings, key=lambda reading: reading.size_um)
-    near = finest.size_um + _STALLS_NEAR * finest.deviation
-    least = reach_um if reach_um > 0 else finest.size_um / _STALLS_BELOW
+    near = finest.size_um + _RESTS_NEAR * finest.deviation
+    least = reach_um if reach_um > 0 else finest.size_um / _RESTS_BELOW
     near = near[near > least]
-    below = np.geomspace(least, near[0], _STALLS_BELOW + 1)[1:-1]
-    stalls = np.concatenate([below, near])
-    widths = np.gradient(np.log(np.concatenate([[least], stalls])))[1:]
-    return np.concatenate([[reach_um], stalls]), widths / widths.sum()
+    below = np.geomspace(least, near[0], _RESTS_BELOW + 1)[1:-1]
+    within = np.geomspace(least, max(coarsest_um, least), _RESTS_WITHIN + 1)[1:]
+    sizes = np.unique(np.concatenate([below, near, within[within > least]]))
+    widths = np.gradient(np.log(np.concatenate([[least], sizes])))[1:]
+    rests = np.where(sizes <= coarsest_um, widths, 0.0)
+    share = load("grind")["rest_share"].value if rests.any() else 0.0
+    return (
+        np.concatenate([[reach_um], sizes]),
+        np.concatenate([[1 - share], rests * share / (rests.sum() or 1.0)]),
+        np.concatenate([[0.0], widths / widths.sum()]),
+    )

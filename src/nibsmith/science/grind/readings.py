@@ -239,13 +239,18 @@ def _most(draws: Truths) -> bool:
 
 
 def fit_readings(
-    readings: Sequence[SizeReading], start: Span, speed: Span | None = None, floor_um: float = 0.0
+    readings: Sequence[SizeReading],
+    start: Span,
+    speed: Span | None = None,
+    floor_um: float = 0.0,
+    coarsest_um: float = 0.0,
 ) -> GrindFit:
     """Return what micrometer readings say of a grinding.
 
     ``d(t) = max(floor, 1/(1/d0 + k·t))``; log-normal priors on d0 and k, errors of reading with heavy tails.
-    One time in twenty a batch starts or goes quite otherwise than was known. The floor is what the kit
-    reaches, or where it stalls above that: one time in fifty before any reading, and one in ten of the
+    One time in twenty a batch starts or goes quite otherwise than was known. The floor is the finest that the
+    kit reaches; three times in ten it lies between that and the coarsest at which such kits rest, where that
+    is known. Or it stalls, anywhere above: one time in fifty before any reading, and one in ten of the
     batches that are otherwise, where a speed was known that they could differ from.
 
     Parameters
@@ -258,6 +263,8 @@ def fit_readings(
         What is known of the kit's speed on this charge; two in three within the ends [1/(µm h)].
     floor_um : float
         The finest that the kit reaches [µm].
+    coarsest_um : float
+        The coarsest at which such kits come to rest; up to the finest says that this is not known [µm].
 
     Returns
     -------
@@ -293,14 +300,16 @@ def fit_readings(
     ----------
     [alamprese-2007]
     """
-    return _fitted(tuple(readings), start, speed, floor_um)
+    return _fitted(tuple(readings), start, speed, floor_um, coarsest_um)
 
 
 @lru_cache(maxsize=64)  # several answers ask of the same readings
-def _fitted(readings: tuple[SizeReading, ...], start: Span, speed: Span | None, floor_um: float) -> GrindFit:
+def _fitted(
+    readings: tuple[SizeReading, ...], start: Span, speed: Span | None, floor_um: float, coarsest_um: float
+) -> GrindFit:
     _check_falling(readings)
     reach_um = min([floor_um, *(reading.size_um for reading in readings)])
-    before = known_before(readings, start, speed, reach_um)
+    before = known_before(readings, start, speed, reach_um, coarsest_um)
 
     def log_density(log_start: Array, log_speed: Array) -> Array:
         known, stalls = before.density(log_start, log_speed)
