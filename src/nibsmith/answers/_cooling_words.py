@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 import numpy as np
 
@@ -31,6 +32,7 @@ from nibsmith.answers.wording import (
 )
 from nibsmith.science.cool import Waiting
 from nibsmith.science.mixture import Span
+from nibsmith.science.quantities.shown import format_number
 from nibsmith.science.tables import load
 from nibsmith.science.temper import fat_limits
 
@@ -193,15 +195,16 @@ def details(case: CooledCase) -> tuple[Detail, ...]:
 def _release(case: CooledCase) -> Detail:
     central, draws = case.central, case.draws
     rows = []
-    for name, values, middle, form in (
-        ("Minutes", draws.minutes, central.minutes, "{:.0f}"),
-        ("Core, °C", draws.core, central.core, "{:.1f}"),
-        ("Contraction, % of the length", draws.contraction, central.contraction, "{:.2f}"),
-        ("Low forms, % of the crystals", 100 * draws.unstable, 100 * central.unstable, "{:.1f}"),
+    for name, values, middle, step in (
+        ("Minutes", draws.minutes, central.minutes, "1"),
+        ("Core, °C", draws.core, central.core, "0.1"),
+        ("Contraction, % of the length", draws.contraction, central.contraction, "0.01"),
+        ("Low forms, % of the crystals", 100 * draws.unstable, 100 * central.unstable, "0.1"),
     ):
         low, high = case.range_of(values)
-        end = f"{RANGE}{form.format(high)}" if np.isfinite(high) else " and more"
-        rows.append((name, form.format(float(middle[0])), f"{form.format(low)}{end}"))
+        end = f"{RANGE}{_to(step, high)}" if np.isfinite(high) else " and more"
+        least = low if np.isfinite(low) else float(middle[0])
+        rows.append((name, _to(step, float(middle[0])), f"{_to(step, least)}{end}"))
     table = load("cool")
     core, solids, length = (table[f"release_{key}"].value for key in ("core", "solids", "contraction"))
     note = (
@@ -209,6 +212,10 @@ def _release(case: CooledCase) -> Detail:
         f"{length:g}{NO_BREAK}% of contraction: a judgement."
     )
     return Detail("When it comes off", ("What", "Estimate", "Four in five"), tuple(rows), note)
+
+
+def _to(step: str, value: float) -> str:
+    return format_number(value, Decimal(step))
 
 
 def _settings(case: CooledCase) -> Detail:
