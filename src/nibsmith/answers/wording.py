@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from nibsmith.science.mixture import Ingredient, Part, Span, ingredients
 from nibsmith.science.quantities import Scale, format_mass
-from nibsmith.science.quantities.formats import TENTH, THOUSANDS
+from nibsmith.science.quantities.formats import MINUS, TENTH, THOUSANDS
 from nibsmith.science.quantities.shown import format_celsius, format_number, tenths_of
 from nibsmith.science.tables import Status
 
@@ -151,6 +151,8 @@ def degrees_span(span: Span) -> str:
     --------
     >>> degrees_span(Span(31.0, 31.5, 32.0)).replace(NO_BREAK, " ")
     '31–32 °C (87.8–89.6 °F)'
+    >>> degrees_span(Span(-18.0, -10.0, -5.0)).replace(NO_BREAK, " ")
+    '−18 to −5 °C (−0.4 to 23 °F)'
     """
     if not span.varies:
         return degrees(span.value)
@@ -218,4 +220,6 @@ def minutes_span(low_min: float, high_min: float) -> str:
 
 
 def _ends(span: Span, scale: Scale) -> str:
-    return f"{tenths_of(span.low, scale)}{RANGE}{tenths_of(span.high, scale)}{NO_BREAK}°{scale}"
+    low, high = tenths_of(span.low, scale), tenths_of(span.high, scale)
+    between = " to " if MINUS in low else RANGE  # a dash beside a minus sign is hard to read
+    return f"{low}{between}{high}{NO_BREAK}°{scale}"

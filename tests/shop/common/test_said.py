@@ -56,6 +56,12 @@ def test_the_chosen_scale_of_temperature_stands_first() -> None:
     ).replace(".4", ",4")
 
 
+def test_a_range_below_nothing_changes_its_scale_whole() -> None:
+    text = f"Four in five lie within −18 to −5{N}°C (−0.4 to 23{N}°F), or −1 to 4{N}°C (30.2–39.2{N}°F)."
+    told = f"Four in five lie within −0.4 to 23{N}°F (−18 to −5{N}°C), or 30.2–39.2{N}°F (−1 to 4{N}°C)."
+    assert said(text, FAHRENHEIT) == told
+
+
 def test_ounces_stand_beside_grams_where_the_workshop_counts_in_them() -> None:
     # By hand: 38 g are 38 / 28.349523125 = 1.34 oz (NIST Handbook 44).
     assert with_ounces(f"Add 38{N}g of cocoa butter", OUNCES) == f"Add 38{N}g (1.34{N}oz) of cocoa butter"

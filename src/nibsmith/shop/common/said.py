@@ -15,7 +15,7 @@ Thing = TypeVar("Thing")
 
 # A decimal point stands between digits; a section of a law has more of them, or a bracket behind.
 _DECIMAL = re.compile(r"(?<![\d.])(\d[\d\u202f]*)\.(\d+)(?![\d(]|\.\d)")
-_NUMBER = r"\u2212?\d[\d.]*(?:\u2013\u2212?\d[\d.]*)?"
+_NUMBER = r"(?:\u2212\d[\d.]* to |\d[\d.]*\u2013)?\u2212?\d[\d.]*"
 _DEGREES = re.compile(rf"({_NUMBER})\u00a0°C \(({_NUMBER})\u00a0°F\)")
 _GRAMS = re.compile(r"(\d[\d\u202f]*(?:\.\d+)?)\u00a0g\b(?! per| of water)")
 _UNIT = re.compile(r"(?<=\d) (?=(?:%|°C|°F|1/s|K|kg|g|h|min|s|µm|mm)(?!\w))")
