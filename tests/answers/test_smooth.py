@@ -434,3 +434,10 @@ def test_the_flow_takes_its_sizes_from_the_same_readings() -> None:
 
     assert "by your readings" in words(smooth(DARK, with_process(STONE, readings=read(10.0, 30.0))))
     assert "at the last reading" in words(finer)
+
+
+def test_butter_alone_has_no_grains_to_judge() -> None:
+    butter = Recipe("butter", Form.BAR, (part("cocoa_butter", 100.0),))
+    answer = smooth(butter, Context())
+    assert (answer.verdict, answer.word, answer.figure) == (Verdict.GOOD, "Nothing to grind.", None)
+    assert smooth(replace(butter, parts=(*butter.parts, part("salt_sea", 0.2))), Context()).figure is not None

@@ -23,7 +23,8 @@ from nibsmith.answers.process import (
 from nibsmith.answers.process_sizes import grinding_fit
 from nibsmith.answers.smooth_ready import hours_figure, ready_hours
 from nibsmith.answers.wording import NO_BREAK, capital
-from nibsmith.science.errors import InputError, OutOfRange
+from nibsmith.science.errors import InputError, OutOfRange, UnknownFigure
+from nibsmith.science.flow import flow_matter
 from nibsmith.science.grind import feels
 from nibsmith.science.mixture import Recipe, Span
 from nibsmith.science.numerics import Array
@@ -64,6 +65,10 @@ def smooth(recipe: Recipe, context: Context) -> Answer:
         grains = grains_of(recipe, context)
     except InputError as error:
         return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "Cannot tell.", str(error), cautions=(CAUTION,))
+    if _without_grains(recipe):
+        return Answer(
+            QUESTION, TITLE, Verdict.GOOD, "Nothing to grind.", "It is all fat, without grains in it."
+        )
     verdict = _judged(grains, context)
     answer = Answer(
         question=QUESTION,
@@ -82,6 +87,14 @@ def smooth(recipe: Recipe, context: Context) -> Answer:
         details=details(grains),
     )
     return replace(answer, remedies=tuple(_remedies(recipe, context, grains, verdict)))
+
+
+def _without_grains(recipe: Recipe) -> bool:
+    try:
+        matter = flow_matter(recipe)
+    except (InputError, UnknownFigure):
+        return False  # what is in it is not known, so grains may be
+    return not (sum(matter.solids_volume) or matter.unknown)
 
 
 def _judged(grains: Grains, context: Context) -> Verdict:
