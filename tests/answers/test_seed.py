@@ -302,6 +302,7 @@ def test_every_unknown_has_a_range_that_holds_it_and_says_what_widens_it(unknown
     known = {"mass_g": 1000.0, "mass_celsius": 38.0, "seed_g": 150.0, "seed_celsius": 18.0}
     answer = seed(SeedAsked(**{**known, unknown.value: None}, unknown=unknown))  # type: ignore[arg-type]
 
+    assert (answer.title == "How much seed?") == (unknown is Unknown.SEED)
     assert answer.low < answer.figure < answer.high  # type: ignore[operator]
     assert any("widens the range most" in one or "is widened about" in one for one in answer.reasons)
     low = f"{answer.low:.0f}" if answer.unit == "g" else f"{answer.low:.1f}".removesuffix(".0")

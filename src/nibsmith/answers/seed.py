@@ -36,7 +36,14 @@ from nibsmith.science.temper import Chocolate, Seeding, Unknown, balanced, seede
 
 __all__ = ["BOWLS", "SeedAsked", "seed", "seed_for"]
 
-QUESTION, TITLE = "seed", "How much seed?"
+QUESTION = "seed"
+_TITLES = {
+    Unknown.SEED: "How much seed?",
+    Unknown.TARGET: "What does it come to?",
+    Unknown.MASS_TEMPERATURE: "How warm may the mass be?",
+    Unknown.MASS: "For how much mass is the seed enough?",
+    Unknown.SEED_TEMPERATURE: "How cold must the seed be?",
+}
 _FOUR_IN_FIVE = (10 / 100, 90 / 100)
 _UNITS = {Unknown.MASS: "g", Unknown.SEED: "g"}
 
@@ -96,14 +103,16 @@ def seed(asked: SeedAsked) -> Answer:
     try:
         found = seeded_for(case, asked.unknown)
     except NibsmithError as error:
-        return replace(_untold(str(error)), details=(defaults_detail(asked, case), without_detail(asked)))
+        return replace(
+            _untold(asked, str(error)), details=(defaults_detail(asked, case), without_detail(asked))
+        )
     if float(found.seed_celsius) < load("temper_seed")["coldest"].value:
         return _too_little(asked, found)
     span = _range(asked, found)
     how = judged(asked, found)
     return Answer(
         question=QUESTION,
-        title=TITLE,
+        title=_TITLES[asked.unknown],
         verdict=how.verdict,
         word=how.word,
         sentence=" ".join(dict.fromkeys(filter(None, (*_sentences(asked, found, span), how.why)))),
@@ -208,8 +217,16 @@ def _too_little(asked: SeedAsked, found: Seeding) -> Answer:
     seeds = grams(float(found.seed_g), asked.scale_g)
     why = f"{seeds} would have to be colder than any freezer: it takes more seed."
     details, ways = (defaults_detail(asked, found), without_detail(asked)), tuple(more_or_cooler(asked))
-    return Answer(QUESTION, TITLE, Verdict.STOP, "Too little seed.", why, remedies=ways, details=details)
+    return Answer(
+        QUESTION,
+        _TITLES[asked.unknown],
+        Verdict.STOP,
+        "Too little seed.",
+        why,
+        remedies=ways,
+        details=details,
+    )
 
 
-def _untold(why: str) -> Answer:
-    return Answer(QUESTION, TITLE, Verdict.UNKNOWN, "No balance.", why)
+def _untold(asked: SeedAsked, why: str) -> Answer:
+    return Answer(QUESTION, _TITLES[asked.unknown], Verdict.UNKNOWN, "No balance.", why)
