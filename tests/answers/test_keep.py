@@ -256,3 +256,5 @@ def test_what_grows_at_which_water_activity_is_told() -> None:
     assert "Salmonella" in told
     cited = {source.key for source in answer.sources}
     assert {"nys-water-activity", "meter-food", "codex-cxc75"} <= cited
+    # 0.3 % of water for 1 % of fat: the same row as in the flow of the mass.
+    assert "moisture-trade" in cited

@@ -215,7 +215,7 @@ def test_a_quarter_of_seed_is_still_usual() -> None:
     assert found.verdict is Verdict.GOOD
 
 
-# [foodtech-seeding], "seeding with crystals, about 1 %": of 1 kg, 100 g of seed leave it if a tenth stays.
+# [foodtech-seeding], 1 % by volume, taken as 1 % of the mass: of 1 kg 100 g leave it if a tenth stays.
 @pytest.mark.parametrize(
     ("celsius", "melts", "verdict", "word"),
     [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
@@ -10,8 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nibsmith.answers._seed_words import without_detail
+from nibsmith.answers._setting import setting_of
 from nibsmith.answers.answer import Verdict
 from nibsmith.answers.context import Context
+from nibsmith.answers.seed import SeedAsked
 from nibsmith.answers.sheet import Sheet, batch_sheet
 from nibsmith.science.errors import InputError
 from nibsmith.science.kit import Mould, kit, kits
@@ -362,6 +366,25 @@ def test_the_temper_card_has_both_scales() -> None:
 
     assert rows["Work at"] == "31–32 °C (87.8–89.6 °F)"
     assert rows["Melt at"] == "45–50 °C (113–122 °F)"
+
+
+@pytest.mark.parametrize("paste_g", [0.0, 80.0])
+def test_first_crystals_go_in_as_warm_on_the_temper_card_as_on_the_bench(paste_g: float) -> None:
+    """33 to 34 °C from memory, less what other fat in the mass lowers it by."""
+    nuts = (part("hazelnut_paste", paste_g),) if paste_g else ()
+    sheet = batch_sheet(recipe(*DARK, *nuts), Context())
+    setting = setting_of(recipe(*DARK, *nuts))
+
+    assert setting.program is not None
+    asked = SeedAsked(mass_g=1000.0, chocolate=setting.program.chocolate, program=setting.program)
+    note = next(plain(note) for note in sheet.temper.notes if "cocoa butter" in note)
+    way = plain(dict(without_detail(asked).rows)["Cocoa butter seed"])
+    low, high = (float(text) for text in re.findall(r"([\d.]+)–([\d.]+) °C", note)[0])
+    bench = float(re.findall(r"stirred in at ([\d.]+) °C", way)[0])
+    assert (low + high) / 2 == pytest.approx(bench, abs=0.051)
+    assert (low, high) == pytest.approx(
+        (33 - setting.program.shift_k, 34 - setting.program.shift_k), abs=0.051
+    )
 
 
 def test_a_drinking_tablet_may_stay_untempered() -> None:

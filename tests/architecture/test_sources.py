@@ -17,6 +17,13 @@ TABLES = sorted(file for file in (SRC / "science").rglob("*") if file.suffix in 
 REFERENCE = re.compile(r"^- \[([a-z0-9][a-z0-9-]*)\] (.+)$")
 # Words that stand for "no source to look up": the status says the same.
 NO_SOURCE = {"", "own", "own-derivation", *(status.value for status in Status)}
+# The tables of the law cite texts of which parts were read and parts were restated; each row says which.
+PHYSICS = [file for file in TABLES if not file.name.startswith("laws")]
+WEAKER = {"read": (", read-secondary", ", memory"), "read-secondary": (", memory",)}
+
+
+def is_read(entry: dict[str, object]) -> bool:
+    return str(entry.get("status")) in WEAKER
 
 
 def references() -> dict[str, str]:
@@ -58,6 +65,27 @@ def test_every_status_is_one_of_the_known_words(file: Path) -> None:
     statuses = {str(entry["status"]) for entry in entries(file) if entry.get("status")}
 
     assert statuses <= {status.value for status in Status}
+
+
+@pytest.mark.parametrize("file", TABLES, ids=name_of)
+def test_what_was_read_names_what_was_read(file: Path) -> None:
+    nowhere = NO_SOURCE | {"bench-judgement"}
+    read = [str(entry["source"]) for entry in entries(file) if entry.get("source") and is_read(entry)]
+
+    assert [source for source in read if source in nowhere] == []
+
+
+@pytest.mark.parametrize("file", PHYSICS, ids=name_of)
+def test_no_constant_is_surer_than_the_line_of_its_source(file: Path) -> None:
+    lines = references()
+    prouder = [
+        entry
+        for entry in entries(file)
+        if is_read(entry)
+        and lines.get(str(entry.get("source")), "").endswith(WEAKER[str(entry.get("status"))])
+    ]
+
+    assert prouder == []
 
 
 def test_every_reference_has_its_own_key() -> None:

@@ -97,11 +97,12 @@ def test_no_figure_of_a_sheet_keeps_its_point(milk: Recipe) -> None:
 
 def test_no_line_of_a_sheet_or_an_answer_ends_before_a_unit() -> None:
     """A printed line ended with "at 34" and the next one began with °C."""
-    bar = Recipe("Bar", Form.BAR, (part("cocoa_mass", 700.0), part("sugar_granulated", 300.0)))
+    parts = (part("cocoa_mass", 700.0), part("sugar_granulated", 300.0), part("hazelnut_paste", 80.0))
+    bar = Recipe("Bar", Form.BAR, parts)
     sheet = batch_sheet(bar, Context())
-    assert any("34 °C" in note for note in sheet.temper.notes)
+    assert any(" K for" in note for note in sheet.temper.notes)
     told = unbroken_in((sheet, ask_all(bar, Context())))
 
     assert unbroken_in(told) == told
-    assert any(f"34{N}°C" in note for note in told[0].temper.notes)
-    assert not any("34 °C" in note for note in told[0].temper.notes)
+    assert any(f"{N}K for" in note for note in told[0].temper.notes)
+    assert not any(" K for" in note for note in told[0].temper.notes)

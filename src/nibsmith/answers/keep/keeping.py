@@ -169,7 +169,7 @@ def _dry_words(water: MassWater, verdict: Verdict) -> str:
     amount = f"Dry parts bring {water.extra.value:.1f} g of water per 100 g of mass"
     if verdict is Verdict.GOOD:
         return f"{amount}: little."
-    fat = water.extra.value / load("keep")["water_for_one_fat"].value
+    fat = water.extra.value / load("flow")["water_for_fat"].value
     if verdict is Verdict.WATCH:
         return f"{amount}, which costs about {fat:.0f} % more fat for the same flow."
     return f"{amount}, too much: dry them first."
@@ -201,13 +201,13 @@ def _reasons(
 
 
 def _sources() -> Iterator[Citation]:
-    table = load("keep")
+    table = {**load("keep"), "water_for_fat": load("flow")["water_for_fat"]}
     for key in (
         "water_watch",
         "water_stop",
         "finished_water_watch",
         "finished_water_stop",
-        "water_for_one_fat",
+        "water_for_fat",
         "milk_usual_water",
         "water_activity_growth",
         "water_activity_mould",

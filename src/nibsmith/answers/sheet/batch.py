@@ -25,7 +25,7 @@ from nibsmith.answers.who_must_not import who_must_not
 from nibsmith.answers.wording import degrees_span, exactly
 from nibsmith.science.errors import InputError, UnknownFigure
 from nibsmith.science.label import Where, cautions
-from nibsmith.science.mixture import Form, Recipe
+from nibsmith.science.mixture import Form, Recipe, Span
 from nibsmith.science.tables import load
 from nibsmith.science.temper import Program
 
@@ -145,11 +145,13 @@ def _temper_card(form: Form, setting: Setting | None) -> TemperCard:
 
 
 def _temper_notes(program: Program) -> Iterator[str]:
-    crystals = load("temper")["seed_crystals"]
+    seed, at = load("temper_seed"), load("temper_seed")["crystals_at"]
+    ends = (at.value if end is None else end for end in (at.low, at.value, at.high))
+    stirred = degrees_span(Span(*ends) + Span.exactly(-program.shift_k))
     yield "Temperatures of the mass. Seed must be tempered and of the same recipe, or its share counts."
     yield (
-        f"Without any: about {crystals.value:g} % of cocoa butter crystals ({crystals.note}), or part of the "
-        f"mass worked on a stone to {degrees_span(program.cool_celsius)} and stirred back."
+        f"Without any: about {seed['crystals'].value:g} % of grated cocoa butter, stirred in at {stirred}, "
+        f"or part of the mass worked on a stone to {degrees_span(program.cool_celsius)} and stirred back."
     )
     if shift_words(program):
         yield f"The dark program, lowered by {shift_words(program)} for other fats in the mass: an estimate."

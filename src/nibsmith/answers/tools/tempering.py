@@ -33,7 +33,8 @@ FORMULAS = (
     "On the table: the share f = (T_melt − T_work)/(T_melt − T_table) of the mass.",
     "Crystals of a held bowl: b = B·(1 − h), h = [1 + (1/h_0² − 1)·exp(2·K·t)]^(−1/2).",
 )
-KEYS = ("form_v_melting", "form_v_heat", "seed_crystals")
+KEYS = ("form_v_melting", "form_v_heat")
+SEED_KEYS = ("crystals", "crystals_at")
 HELD_KEYS = ("seed", "held_limit", "growth", "growth_factor")
 CAUTIONS = (
     "Temperatures of the mass, measured in it: stir, and let the probe come to rest.",
@@ -124,7 +125,8 @@ def temper_by_hand(asked: TemperAsked) -> Outcome:
     )
     ways = without_detail(SeedAsked(chocolate=asked.chocolate, program=program))
     details = (*program_detail(program), replace(ways, title="Ways to the first crystals"))
-    rows = (*constants("temper", KEYS), *constants("temper_states", HELD_KEYS))
+    tables = (("temper", KEYS), ("temper_seed", SEED_KEYS), ("temper_states", HELD_KEYS))
+    rows = tuple(row for table, keys in tables for row in constants(table, keys))
     return Outcome(answer, tuple(_given(asked)), FORMULAS, rows, details)
 
 

@@ -238,7 +238,7 @@ def casson_yield(surface: Values, viscosity: Values, liquid: Values) -> Values:
     Notes
     -----
     tau_0 is the rounded mean over four published pairs. Emulsifiers, PGPR above all, break this link: a
-    published series with them has a quarter of the yield that this says.
+    published series with them has a tenth to a half of the yield that this says.
 
     Examples
     --------
