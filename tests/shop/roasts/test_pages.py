@@ -497,7 +497,9 @@ def test_what_is_missing_to_compare_is_said(client: Client, card: RoastCard) -> 
 
     def told(*chosen: str) -> list[str]:
         body = plain(client.get(f"{url}?{'&'.join(chosen)}"))
-        return re.findall(r"Only roast .*?with\.|Choose two.*?least\.|What you chose.*?\.|\d+ of those .*?compared\.", body)
+        return re.findall(
+            r"Only roast .*?with\.|Choose two.*?least\.|What you chose.*?\.|\d+ of those .*?compared\.", body
+        )
 
     assert told() == []
     assert told("beside=yes") == ["Choose two roasts at least."]
