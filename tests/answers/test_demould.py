@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from nibsmith.answers._cooling_after import load_of
 from nibsmith.answers._cooling_estimate import cooled_case
 from nibsmith.answers.answer import Answer, Verdict
 from nibsmith.answers.context import Context
@@ -183,6 +184,24 @@ def test_moulds_that_warm_the_fridge_take_as_long_as_it_carries_off_their_heat()
     picture = bar_picture(BAR, here(many))
     assert (picture.released, picture.held_up) == (case.minutes, True)
     assert not bar_picture(BAR, here(FEW)).held_up
+
+
+def test_milk_chocolate_gives_a_fridge_its_own_heat_of_setting() -> None:
+    """Beckett, constants: 46 J/g for dark, 44 J/g for milk chocolate."""
+    milk = replace(
+        BAR,
+        parts=(
+            part("milk_powder_whole", 200.0),
+            part("sugar_granulated", 400.0),
+            part("cocoa_butter", 200.0),
+            part("cocoa_mass", 200.0),
+        ),
+    )
+    many = replace(FEW, moulds=30)
+
+    heats = [load_of(cooled_case(bar, here(many))) for bar in (BAR, milk)]
+
+    assert [heat.latent / (30 * 300) for heat in heats if heat] == pytest.approx([46, 44])
 
 
 def test_by_turns_the_fridge_copes_and_one_more_at_a_time_is_too_many() -> None:

@@ -208,6 +208,14 @@ def test_no_seed_is_colder_than_a_freezer_or_warmer_than_what_it_cools() -> None
     assert answer.high <= 31.5
 
 
+@pytest.mark.parametrize(("chocolate", "place"), [("dark", "dark chocolate"), ("milk", "milk chocolate")])
+def test_the_heat_of_the_kind_is_the_one_that_is_cited(chocolate: str, place: str) -> None:
+    told = [source.place for source in seed(replace(BARE, chocolate=Chocolate(chocolate))).sources]
+
+    kinds = [text for text in told if text.endswith(("dark chocolate", "milk chocolate"))]
+    assert [text.split(": ")[1] for text in kinds] == [place]
+
+
 def test_a_quarter_of_seed_is_still_usual() -> None:
     melts = Span.exactly(0.9)
     found = seed(replace(BARE, seed_g=300.0, melted_share=melts, unknown=Unknown.MASS_TEMPERATURE))

@@ -12,7 +12,7 @@ from nibsmith.answers.wording import NO_BREAK, degrees, minutes
 from nibsmith.science.cool import FridgeLoad, Moulds, fridge_load
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
-from nibsmith.science.temper import Chocolate
+from nibsmith.science.temper import Chocolate, latent_heat
 
 _SECONDS = 60
 
@@ -23,7 +23,8 @@ def load_of(case: CooledCase) -> FridgeLoad | None:
     if cooling.chocolate_g is None or case.minutes is None:
         return None
     mould_celsius = load("cool")["mould_at"].value
-    moulds = Moulds(cooling.moulds, cooling.chocolate_g, cooling.mould_g or 0.0, mould_celsius)
+    latent = latent_heat(case.chocolate).value
+    moulds = Moulds(cooling.moulds, cooling.chocolate_g, cooling.mould_g or 0.0, mould_celsius, latent)
     core = float(case.central.core[0])
     return fridge_load(moulds, case.poured_celsius.value, core, case.minutes, cooling.power_w)
 

@@ -10,7 +10,7 @@ from nibsmith.answers.wording import degrees
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
 from nibsmith.science.tables import load
-from nibsmith.science.temper import Around, Chocolate, Program, Seeding, Unknown, program
+from nibsmith.science.temper import Around, Chocolate, Program, Seeding, Unknown, latent_heat, program
 
 BOWLS = ("steel", "aluminium", "glass", "ceramic", "plastic", "none")
 
@@ -56,7 +56,6 @@ def case_of(asked: SeedAsked) -> Seeding:
     bowl_g = asked.bowl_g if asked.bowl_g is not None else table["bowl"].value
     room = load("temper")["room"].value if asked.room_celsius is None else asked.room_celsius
     minutes = table["stirring"].value if asked.minutes is None else asked.minutes
-    dark = asked.chocolate is Chocolate.DARK
     known = {
         "mass_g": asked.mass_g,
         "mass_celsius": asked.mass_celsius,
@@ -74,7 +73,7 @@ def case_of(asked: SeedAsked) -> Seeding:
     return Seeding(
         **filled,
         melted_share=melted_of(asked).value,
-        latent=table["latent_dark" if dark else "latent_milk"].value,
+        latent=latent_heat(asked.chocolate).value,
         around=Around(bowl_g, table[asked.bowl].value, room, minutes),
     )
 

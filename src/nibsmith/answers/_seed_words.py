@@ -11,7 +11,14 @@ from nibsmith.answers.answer import Citation, Detail
 from nibsmith.answers.process import span_of
 from nibsmith.answers.wording import NO_BREAK, RANGE, degrees, degrees_span, grams
 from nibsmith.science.tables import STATUS_WORDS, load
-from nibsmith.science.temper import Chocolate, Seeding, Unknown, mixed_with_butter, tabling_share
+from nibsmith.science.temper import (
+    Chocolate,
+    Seeding,
+    Unknown,
+    latent_heat,
+    mixed_with_butter,
+    tabling_share,
+)
 
 if TYPE_CHECKING:
     from nibsmith.answers._seed_asked import SeedAsked
@@ -104,11 +111,12 @@ def without_detail(asked: SeedAsked) -> Detail:
     return Detail("Without any seed", ("Way", "How"), tuple(rows))
 
 
-def sources() -> tuple[Citation, ...]:
+def sources(chocolate: Chocolate) -> tuple[Citation, ...]:
     """Return where the constants that count here are from."""
     table = load("temper_seed")
-    keys = ("liquid_heat", "solid_heat", "latent_dark", "melted_share", "steel", "usual_high", "crystals")
-    return tuple(Citation(table[key].source, table[key].place, table[key].status) for key in keys)
+    keys = ("liquid_heat", "solid_heat", "melted_share", "steel", "usual_high", "crystals", "crystals_at")
+    rows = (*(table[key] for key in keys), latent_heat(chocolate))
+    return tuple(Citation(row.source, row.place, row.status) for row in rows)
 
 
 def _kind(chocolate: Chocolate) -> str:

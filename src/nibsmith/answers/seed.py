@@ -122,7 +122,7 @@ def seed(asked: SeedAsked) -> Answer:
         high=span.high if np.isfinite(span.high) else None,
         reasons=tuple(reasons(found, _shares(asked, found))),
         remedies=tuple(remedies(asked, found)),
-        sources=sources(),
+        sources=sources(asked.chocolate),
         cautions=tuple(_cautions(asked, found)),
         details=_details(asked, found),
     )

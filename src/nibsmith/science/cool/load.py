@@ -34,12 +34,16 @@ class FridgeLoad:
 
 @dataclass(frozen=True, slots=True)
 class Moulds:
-    """Moulds that go in together: how many, chocolate in each and its own mass [g], its start [°C]."""
+    """Moulds that go in together: how many, chocolate in each and its own mass [g], its start [°C].
+
+    ``latent`` is the heat that the chocolate gives off as it sets, that of dark where it is not given [J/g].
+    """
 
     count: int
     chocolate_g: float
     empty_g: float
     start_celsius: float
+    latent: float | None = None
 
 
 def fridge_load(
@@ -85,7 +89,8 @@ def fridge_load(
     table = load("cool")
     kilograms = moulds.count * moulds.chocolate_g / _PER_KG
     sensible = kilograms * table["heat_capacity"].value * (from_celsius - to_celsius)
-    latent = kilograms * load("temper_seed")["latent_dark"].value * _PER_KG
+    setting = load("temper_seed")["latent_dark"].value if moulds.latent is None else moulds.latent
+    latent = kilograms * setting * _PER_KG
     warm = max(0.0, moulds.start_celsius - to_celsius)
     empty = moulds.count * moulds.empty_g / _PER_KG * table["mould_heat"].value * warm
     mean_w = (sensible + latent + empty) / (minutes * _SECONDS)

@@ -37,6 +37,7 @@ from .faults import (
 )
 from .first_crystals import (
     crystal_warmth,
+    latent_heat,
     melting_heat,
     mixed_with_butter,
     tabling_share,
@@ -146,6 +147,7 @@ __all__ = [
     "heats",
     "held_bowl",
     "judged",
+    "latent_heat",
     "melting_heat",
     "melts_away",
     "mixed_celsius",

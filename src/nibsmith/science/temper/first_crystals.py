@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from nibsmith.science.errors import InputError
-from nibsmith.science.tables import load
+from nibsmith.science.tables import Constant, load
+from nibsmith.science.temper.programs import Chocolate
 
 _PER_KG = 1000
 
@@ -156,6 +157,31 @@ def melting_heat(mass_g: float, from_celsius: float, to_celsius: float, latent: 
         raise InputError("Melting passes the melting point", value=f"{from_celsius:g} to {to_celsius:g} °C")
     warming = _of("solid_heat") * (melting - from_celsius) + _of("liquid_heat") * (to_celsius - melting)
     return mass_g * (warming / _PER_KG + latent)
+
+
+def latent_heat(chocolate: Chocolate) -> Constant:
+    """Return the heat that a kind of chocolate takes to melt and gives off as it sets.
+
+    Parameters
+    ----------
+    chocolate : Chocolate
+        Dark, milk or white; white counts as milk, for no heat of its own was read.
+
+    Returns
+    -------
+    Constant
+        The row of the table [J/g].
+
+    Examples
+    --------
+    >>> [latent_heat(kind).value for kind in Chocolate]
+    [46.0, 44.0, 44.0]
+
+    References
+    ----------
+    [beckett-2009]
+    """
+    return load("temper_seed")["latent_dark" if chocolate is Chocolate.DARK else "latent_milk"]
 
 
 def _of(key: str) -> float:
