@@ -323,6 +323,28 @@ def test_the_makers_own_figure_of_a_fridge_is_what_the_bars_are_worked_out_with(
     assert _minutes(quick) < _minutes(usual)
 
 
+def test_what_its_moulds_weigh_is_cooled_with_the_chocolate(
+    client: Client, session: Session, brick: Mould
+) -> None:
+    larder = create_fridge(FridgeCard(name="Larder", celsius=Decimal("9.0")))
+    typed = {"taken_g": "900", "work_celsius": "31.4", "mould": brick.ref, "bars": "13", "fridge": larder.ref}
+    client.post(address(session), typed)
+    weightless = read(client.get(f"{address(session)}?cooling=yes"))
+    own = {"name": "Brick", "cavity_g": "62.5 g", "cavities": "8", "empty_g": "310 g"}
+    assert client.post(reverse("kit:mould", kwargs={"ref": brick.ref}), own).status_code == 302
+    weighed = read(client.get(f"{address(session)}?cooling=yes"))
+
+    assert "The moulds themselves count as weightless" in weightless
+    assert "weightless" not in weighed
+    assert _kilojoules(weighed) > _kilojoules(weightless)
+
+
+def _kilojoules(body: str) -> float:
+    found = re.search(r"([\d.]+) kJ", body)
+    assert found
+    return float(found[1])
+
+
 def test_a_session_is_struck_out_for_a_reason(client: Client, session: Session) -> None:
     url = reverse("batches:strike_session", args=[session.batch.public_id, session.number])
     assert client.post(url, {"strike-why": ""}).status_code == 422

@@ -45,11 +45,11 @@ def test_a_kit_lives_from_new_to_brought_back(card: KitCard) -> None:
 
 def test_a_mould_lives_from_new_to_brought_back() -> None:
     row = services.create_mould(BRICK)
-    services.update_mould(row, replace(BRICK, cavities=6))
+    services.update_mould(row, replace(BRICK, cavities=6, empty_g=Decimal(310)))
     services.retire_mould(row)
     keeping.bring_back(row)
 
-    assert Mould.objects.get().cavities == 6
+    assert (Mould.objects.get().cavities, Mould.objects.get().empty_g) == (6, Decimal(310))
     assert codes() == ["kit.mould_added", "kit.mould_changed", "kit.mould_put_away", "kit.mould_brought_back"]
 
 
@@ -93,6 +93,8 @@ def test_a_kit_that_cannot_be_is_refused(card: KitCard, changes: dict[str, Any],
         ({"cavity_g": Decimal("NaN")}, "cavity_g"),
         ({"cavity_g": Decimal(10_001)}, "cavity_g"),
         ({"cavity_g": Decimal("1.0001")}, "cavity_g"),
+        ({"empty_g": Decimal(0)}, "empty_g"),
+        ({"empty_g": Decimal(20_001)}, "empty_g"),
         ({"cavities": 0}, "cavities"),
         ({"cavities": 1001}, "cavities"),
     ],

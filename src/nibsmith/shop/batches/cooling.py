@@ -53,4 +53,5 @@ def _moulds(session: Session) -> dict[str, Any]:
         return {}
     mould = own_mould(session.mould)
     moulds = math.ceil(session.bars / mould.cavities)
-    return {"moulds": moulds, "chocolate_g": float(mould.cavity_g * mould.cavities)}
+    empty_g = None if mould.empty_g is None else float(mould.empty_g)
+    return {"moulds": moulds, "chocolate_g": float(mould.cavity_g * mould.cavities), "mould_g": empty_g}

@@ -96,6 +96,11 @@ class MouldForm(RecordForm):
         label="One cavity holds", help_text="Of chocolate, such as 70 g: fill one and weigh it."
     )
     cavities = NumberField(label="Cavities", help_text="How many one mould has.")
+    empty_g = MassField(
+        label="Weighs when empty",
+        required=False,
+        help_text="It is cooled with the chocolate. Empty: it counts as weightless.",
+    )
     note = TextField(label="Note", required=False, lines=3)
     why = TextField(label="Why", required=False, help_text=_WHY)
 

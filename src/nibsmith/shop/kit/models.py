@@ -70,12 +70,13 @@ class OwnKit(Record):
 
 
 class Mould(Record):
-    """A mould: what one cavity holds, and how many cavities it has."""
+    """A mould: what one cavity holds, how many cavities it has, and what it weighs with nothing in it."""
 
     name = models.CharField("name", max_length=120)
     name_mark = mark_field()
     cavity_g = models.DecimalField("one cavity", max_digits=8, decimal_places=3)
     cavities = models.PositiveSmallIntegerField("cavities", default=1)
+    empty_g = models.DecimalField("an empty one", max_digits=8, decimal_places=3, null=True)
     note = models.TextField("note", blank=True, max_length=2000)
     retired_at = models.DateTimeField("put away", null=True)
 

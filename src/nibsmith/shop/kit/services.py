@@ -17,6 +17,7 @@ from nibsmith.shop.kit.models import Mould, OwnKit
 MOST_CAVITIES = 1000
 LARGEST_CHARGE_G = 1_000_000
 LARGEST_CAVITY_G = 10_000
+HEAVIEST_MOULD_G = 20_000
 HOTTEST_CELSIUS = 150
 MOST_LOSS_PERCENT = 99
 SHARES = ("loss_percent", "end_water_percent")  # typed as they are stored; masses and degrees are worked out
@@ -39,11 +40,12 @@ class KitCard:
 
 @dataclass(frozen=True, kw_only=True)
 class MouldCard:
-    """What the maker says of a mould."""
+    """What the maker says of a mould; without a weight it counts for nothing in the cold."""
 
     name: str
     cavity_g: Decimal
     cavities: int = 1
+    empty_g: Decimal | None = None
     note: str = ""
 
 
@@ -133,8 +135,11 @@ def _mould_columns(card: MouldCard) -> dict[str, Any]:
         raise InputError(
             "A mould cannot have so many cavities", value=card.cavities, limit=limit, field="cavities"
         )
+    if card.empty_g is not None:
+        amounts.more_than_nothing(card.empty_g, "empty_g", high=HEAVIEST_MOULD_G)
     return {
         "name": texts.name(card.name),
+        "empty_g": card.empty_g,
         "cavity_g": amounts.more_than_nothing(card.cavity_g, "cavity_g", high=LARGEST_CAVITY_G),
         "cavities": card.cavities,
         "note": texts.note(card.note),
