@@ -9,18 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nibsmith.science.errors import InputError
 from nibsmith.science.numerics import Array
-from nibsmith.science.roast.bean_core import BeanCore
 from nibsmith.science.roast.compare import Comparison, first_time_at
 from nibsmith.science.roast.curves import Curve, Probe, Roast, Role
 from nibsmith.science.roast.deaths import from_the_charge
 from nibsmith.science.roast.profile import Band
 from nibsmith.science.roast.smoothing import Smoothed, smooth
+
+if TYPE_CHECKING:
+    from nibsmith.science.roast.bean_core import BeanCore  # a roast is drawn without the inside of a bean too
 
 MOST_POINTS_DRAWN = 600
 _MARKS = (100, 120)
