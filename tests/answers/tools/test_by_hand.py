@@ -436,3 +436,11 @@ def test_the_loss_of_a_roast_stands_in_front_and_only_once() -> None:
 def test_a_roast_that_is_not_told_is_refused(typed: RoastTyped, said: str) -> None:
     with pytest.raises(InputError, match=said):
         roast_by_hand(typed)
+
+
+@pytest.mark.parametrize(("chocolate", "heat"), [(Chocolate.DARK, 46.0), (Chocolate.WHITE, 44.0)])
+def test_of_the_heats_of_melting_a_seeding_cites_only_the_one_that_counts(
+    chocolate: Chocolate, heat: float
+) -> None:
+    shown = seed_by_hand(SeedAsked(mass_g=1200.0, mass_celsius=46.0, chocolate=chocolate))
+    assert [row.value for row in shown.constants if row.unit == "J/g"] == [heat]

@@ -9,14 +9,14 @@ from nibsmith.answers.seed import SeedAsked, seed
 from nibsmith.answers.tools.outcome import Given, Outcome, constants, given
 from nibsmith.science.errors import InputError
 from nibsmith.science.mixture import Span
-from nibsmith.science.temper import Unknown
+from nibsmith.science.temper import Unknown, latent_heat
 
 FORMULAS = (
     "m·c_l·(T_m − T) + m_b·c_b·(T_m − T) − Q_room = m_s·[c_s·(T − T_s) + φ·L], solved for what is asked.",
     "m is the mass, m_b the bowl, m_s the seed; T_m is before, T after, T_s of the seed.",
     "φ is the share of the seed that melts; Q_room = h·A·(mean of T_m and T − T_room)·time.",
 )
-KEYS = ("melted_share", "latent_dark", "latent_milk", "liquid_heat", "solid_heat", "bowl", "stirring")
+KEYS = ("melted_share", "liquid_heat", "solid_heat", "bowl", "stirring")
 _PERCENT = 100
 _SAID = (
     (Unknown.MASS, "mass_g", "Melted mass", "g"),
@@ -56,7 +56,7 @@ def seed_by_hand(asked: SeedAsked) -> Outcome:
         answer=replace(answer, details=()),
         given=tuple(_given(asked)),
         formulas=FORMULAS,
-        constants=constants("temper_seed", KEYS),
+        constants=(*constants("temper_seed", KEYS), latent_heat(asked.chocolate)),
         details=answer.details,
     )
 
