@@ -327,3 +327,10 @@ def test_where_no_time_can_be_told_page_and_paper_say_why(client: Client) -> Non
     for text in (body, paper):
         assert "No time." in text
         assert "How fast fat sets is known only for masses of 28 to 45 % fat (got 50 %)." in text
+
+
+def test_an_address_with_the_two_fields_that_count_is_answered(client: Client) -> None:
+    response = client.get("/tools/seed/", {"mass_g": "1.2 kg", "mass_celsius": "46"})
+
+    assert response.status_code == 200
+    assert "Seed for 1 200 g at 46 °C" in re.sub(r"[\u202f\xa0]", " ", response.content.decode())

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable
+from typing import Any, cast
 
-from django.forms import BoundField
-from django.http import Http404, HttpRequest, HttpResponse
+from django.forms import BoundField, ChoiceField, Field
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -80,10 +81,22 @@ def _form(request: HttpRequest, tool: Bench) -> ToolForm:
     if request.method == "POST":
         return tool.form(request.POST, request.FILES)
     names = {*tool.form.base_fields, *tool.names}
-    typed = request.GET if set(request.GET) & names else None
-    if typed is None and tool.usual:
-        return tool.form(dict(tool.usual))
-    return tool.form(typed) if typed is not None else tool.form(initial=dict(tool.preset))
+    if set(request.GET) & names:
+        return tool.form(_completed(request.GET, tool))
+    return tool.form(dict(tool.usual)) if tool.usual else tool.form(initial=dict(tool.preset))
+
+
+def _completed(query: QueryDict, tool: Bench) -> QueryDict:
+    """Return what an address asks, with what its form would have shown in fields that it leaves out."""
+    typed = query.copy()
+    for name, field in tool.form().fields.items():
+        typed.setdefault(name, tool.preset.get(name, _first_choice(field)))
+    return typed
+
+
+def _first_choice(field: Field) -> str:
+    choices = cast("Iterable[tuple[str, str]]", field.choices) if isinstance(field, ChoiceField) else ()
+    return next((value for value, _ in choices), "")
 
 
 def _context(request: HttpRequest, tool: Bench, form: ToolForm, shown: Shown | None) -> dict[str, Any]:
