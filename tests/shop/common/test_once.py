@@ -39,9 +39,7 @@ SAME_AGAIN = {
     "batches/_answers.html": ("purpose",),
     "batches/batch.html": ("batches:note",),
     "batches/session.html": ("'batches:session'", "batches:strike_session"),
-    "form/put_away.html": ("{{ url }}",),
-    "kit/kit.html": ("kit:bring_back",),
-    "kit/thing.html": ("url bring_back",),
+    "form/in_lists.html": ("{{ back }}", "{{ away }}"),
     "recipes/_foot.html": ("recipes:keep",),
     "recipes/_form.html": ("recipe-form",),
     "recipes/_head.html": ("recipes:bring_back",),
@@ -51,10 +49,8 @@ SAME_AGAIN = {
     "recipes/share_out.html": ("recipes:size",),
     "recipes/start.html": ("recipes:size",),
     "recipes/version.html": ("recipes:go_back",),
-    "roasts/course_form.html": ("roasts:bring_course_back",),
     "roasts/edit.html": ("post",),
     "roasts/roast.html": ("roasts:settle", "roasts:strike"),
-    "stock/ingredient.html": ("stock:bring_back",),
     "tools/bench.html": ("tool-form",),
 }
 TEMPLATES = sorted(ROOT.glob("src/nibsmith/**/templates/**/*.html"))

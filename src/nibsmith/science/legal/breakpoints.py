@@ -95,7 +95,20 @@ def _kept(first: float, last: float) -> tuple[float, float]:
 
 
 def at_levels(slack: Ends, fat: float, water: float) -> float:
-    """Return the slack at a level of fat and one of water, ``lean + t (rich - lean) + v (wet - dry)``."""
+    """Return the slack at a level of fat and one of water, ``lean + t (rich - lean) + v (wet - dry)``.
+
+    Parameters
+    ----------
+    slack : Ends
+        By how much a bound is kept at the ends of fat and of water [g].
+    fat, water : float
+        Levels between those ends [0 to 1].
+
+    Returns
+    -------
+    float
+        The slack there, below zero where the bound is missed [g].
+    """
     dried = slack.driest - slack.usual + water * (slack.wettest - slack.driest)
     return slack.lean + fat * (slack.rich - slack.lean) + dried
 
@@ -147,7 +160,20 @@ def _moved_by_water(swinging: Sequence[Outcome]) -> bool:
 
 
 def varying(swinging: Sequence[Outcome], tally: Tally) -> tuple[Ingredient, ...]:
-    """Return the ingredients whose fat moves any of these bounds."""
+    """Return the ingredients whose fat moves any of these bounds.
+
+    Parameters
+    ----------
+    swinging : sequence of Outcome
+        Bounds that are kept at one end of the fat and missed at the other [g].
+    tally : Tally
+        What of the recipe counts, by basis.
+
+    Returns
+    -------
+    tuple of Ingredient
+        Each once, in the order of the recipe.
+    """
     found = {
         id(item.leaf.ingredient): item.leaf.ingredient
         for outcome in swinging

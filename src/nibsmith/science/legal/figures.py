@@ -55,7 +55,22 @@ def _liquor(item: Item) -> Counted:
 
 @lru_cache(maxsize=1)
 def liquor_factor() -> float:
-    """Return the factor of the US formula for chocolate liquor."""
+    """Return the factor of the US formula for chocolate liquor.
+
+    Returns
+    -------
+    float
+        Grams of liquor that a gram of cocoa free of fat stands for [g/g], from the table of laws.
+
+    Examples
+    --------
+    >>> liquor_factor()
+    2.2
+
+    References
+    ----------
+    [cfr21-163]
+    """
     return float(words("liquor")["factor"])
 
 
@@ -81,14 +96,36 @@ def _is_nonbutter(item: Item) -> bool:
 
 
 def is_hazelnut(item: Item) -> bool:
-    """Whether an item is hazelnuts, by its allergens."""
+    """Return whether an item is hazelnuts, by its allergens.
+
+    Parameters
+    ----------
+    item : Item
+        A part as the law counts it.
+
+    Returns
+    -------
+    bool
+        True where an allergen of its sheet is one that the table of laws lists for hazelnuts.
+    """
     named = words("hazelnuts")["allergens"]
     ingredient = item.leaf.ingredient
     return any(allergen in named for allergen in (*ingredient.allergens_eu, *ingredient.allergens_us))
 
 
 def is_ground_hazelnut(item: Item) -> bool:
-    """Whether an item is hazelnuts ground into the mass."""
+    """Return whether an item is hazelnuts ground into the mass.
+
+    Parameters
+    ----------
+    item : Item
+        A part as the law counts it.
+
+    Returns
+    -------
+    bool
+        False for whole nuts and pieces.
+    """
     return item.leaf.grind is Grind.REFINED and is_hazelnut(item)
 
 
@@ -106,7 +143,18 @@ def is_whey(item: Item) -> bool:
 
 
 def is_buttermilk(item: Item) -> bool:
-    """Whether an item is buttermilk: by its key or its tag."""
+    """Return whether an item is buttermilk: by its key or its tag.
+
+    Parameters
+    ----------
+    item : Item
+        A part as the law counts it.
+
+    Returns
+    -------
+    bool
+        False where neither says so: a sheet that keeps quiet is taken for other milk.
+    """
     ingredient = item.leaf.ingredient
     return ingredient.key in words("buttermilk")["keys"] or words("tags")["buttermilk"] in ingredient.tags
 
@@ -117,7 +165,18 @@ def _listed_milk(item: Item) -> Counted:
 
 
 def in_shell(item: Item) -> bool:
-    """Whether an item is not in a filling."""
+    """Return whether an item is not in a filling.
+
+    Parameters
+    ----------
+    item : Item
+        A part as the law counts it.
+
+    Returns
+    -------
+    bool
+        True for the mass, what is folded into it and what is strewn on it.
+    """
     return item.leaf.stage is not Stage.FILLING
 
 

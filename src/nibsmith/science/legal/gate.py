@@ -79,12 +79,41 @@ class Case:
 
 
 def form_gate(case: Case, of: NameClass) -> Gate:
-    """Say whether the product has the form of a name."""
+    """Return whether the product has the form of a name.
+
+    Parameters
+    ----------
+    case : Case
+        The product, with the form it is sold as.
+    of : NameClass
+        The name, with the forms that it stands for.
+
+    Returns
+    -------
+    Gate
+        Open or closed, with the words for a closed one.
+    """
     return Gate(FORM, case.form in of.forms, form_reason(case.form))
 
 
 def form_reason(form: Form) -> str:
-    """Say why a form keeps a name away."""
+    """Return why a form keeps a name away.
+
+    Parameters
+    ----------
+    form : Form
+        What the product is sold as.
+
+    Returns
+    -------
+    str
+        Words that follow a name.
+
+    Examples
+    --------
+    >>> form_reason(Form.BAR)
+    'sold as a bar, it does not go by this name'
+    """
     return f"sold as {FORM_WORDS[form]}, it does not go by this name"
 
 

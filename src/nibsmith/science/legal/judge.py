@@ -351,7 +351,18 @@ def _verdict(of: NameClass, decided: tuple[Allowed, str, tuple[Lack, ...]], stat
 
 
 def distance(verdict: NameVerdict) -> float:
-    """Return how far off a name is: its gaps added up [g/100 g], any gate further than all of them."""
+    """Return how far off a name is: its gaps added up, any gate further than all of them.
+
+    Parameters
+    ----------
+    verdict : NameVerdict
+        The verdict, with what is lacking.
+
+    Returns
+    -------
+    float
+        Zero where nothing is lacking; a gate counts as 100 [g/100 g].
+    """
     return sum(100.0 if lack.gap is None else lack.gap for lack in verdict.lacking)
 
 

@@ -275,5 +275,21 @@ def _bound(row: Mapping[str, str], side: str) -> Bound:
 
 
 def share(percent: str) -> float:
-    """Return a percentage of a table as a share."""
+    """Return a percentage of a table as a share.
+
+    Parameters
+    ----------
+    percent : str
+        As the table writes it [%].
+
+    Returns
+    -------
+    float
+        The share [0 to 1].
+
+    Examples
+    --------
+    >>> share("35")
+    0.35
+    """
     return float(percent) / 100
