@@ -444,3 +444,11 @@ def test_of_the_heats_of_melting_a_seeding_cites_only_the_one_that_counts(
 ) -> None:
     shown = seed_by_hand(SeedAsked(mass_g=1200.0, mass_celsius=46.0, chocolate=chocolate))
     assert [row.value for row in shown.constants if row.unit == "J/g"] == [heat]
+
+
+def test_the_kit_whose_water_and_readings_count_stands_among_what_went_in() -> None:
+    mass, stone = KnownMass(Chocolate.DARK, 36.0), kit("stone")
+    told = {row.name: row.text for row in pour_by_hand(PourAsked(mass, Process(), Context(kit=stone))).given}
+
+    assert told["Kit"] == stone.name
+    assert "Kit" not in {row.name for row in pour_by_hand(PourAsked(mass, Process(), Context())).given}

@@ -112,6 +112,8 @@ def _given(asked: PourAsked, recipe: Recipe) -> Iterator[Given]:
     yield given("Fat", mass.fat_percent, "%", said=True)
     if mass.lecithin_percent:
         yield given("Lecithin", mass.lecithin_percent, "%", said=True)
+    if asked.context.kit is not None:  # chosen here, or the usual one of the workshop: its readings count
+        yield given("Kit", asked.context.kit.name, "", said=True)
     sizes = sizes_of(recipe, asked.here)
     yield Given("Largest grains of cocoa", span_words(sizes.cocoa, "µm"), _whose(process.cocoa_d90_um))
     yield Given("Largest grains of sugar", span_words(sizes.sugar, "µm"), _whose(process.sugar_d90_um))
